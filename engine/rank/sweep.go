@@ -1,0 +1,208 @@
+package rank
+
+import "math"
+
+// storeLimit is how many state values a sweep may remember for its way back (64 MiB). A longer sweep remembers the state at
+// every few steps and walks those stretches again.
+const storeLimit = 1 << 23
+
+// sweep is a finished forward pass. The sets of causes are kept apart in "some cause present" and "none", so that "given at
+// least one" is never a difference. Given none, the state is a product, and only its weight changes from cause to cause.
+type sweep struct {
+	c *compiled
+	p *plan
+	walk
+	inputs []input // what the present branch of each step was applied to
+	marks  []walk  // the state before every stride-th step, when not everything is remembered
+	stride int
+}
+
+type input struct {
+	v []float64
+	e int
+}
+
+// walk is the state between two steps.
+type walk struct {
+	some       []float64
+	someExp    int
+	none       []float64
+	noneWeight float64
+	noneExp    int
+}
+
+func (w walk) copyTo(capacity int) walk {
+	d := w
+	d.some = append(make([]float64, 0, capacity), w.some...)
+	d.none = append(make([]float64, 0, capacity), w.none...)
+	return d
+}
+
+// forward takes all causes. With remember it keeps what backward needs.
+func (p *plan) forward(c *compiled, remember bool) *sweep {
+	size := 1 << p.width
+	s := &sweep{c: c, p: p}
+	buf := make([]float64, 3*size)
+	s.some, s.none = buf[0:1:size], buf[size:size+1:2*size]
+	s.none[0], s.noneWeight = 1, 1
+	scratch := buf[2*size:]
+	if !remember {
+		for k := range p.steps {
+			s.walk.take(c, &p.steps[k], scratch, nil)
+		}
+		return s
+	}
+	s.inputs = make([]input, len(p.steps))
+	total := 0
+	for k := range p.steps {
+		total += 1 << p.steps[k].width
+	}
+	if total <= storeLimit {
+		s.stretch(&s.walk, 0, len(p.steps), make([]float64, total), scratch)
+		return s
+	}
+	s.stride = int(math.Ceil(math.Sqrt(2 * float64(len(p.steps)))))
+	for k := range p.steps {
+		if k%s.stride == 0 {
+			s.marks = append(s.marks, s.walk.copyTo(len(s.some)))
+		}
+		s.walk.take(c, &p.steps[k], scratch, nil)
+	}
+	return s
+}
+
+// stretch takes the steps from..to-1 and remembers their inputs in store.
+func (s *sweep) stretch(w *walk, from, to int, store, scratch []float64) {
+	for k := from; k < to; k++ {
+		st := &s.p.steps[k]
+		in := &s.inputs[k]
+		in.v = store[: 1<<st.width : 1<<st.width]
+		store = store[1<<st.width:]
+		w.take(s.c, st, scratch, in)
+	}
+}
+
+// take is one step: open, absent and present branch, close.
+func (w *walk) take(c *compiled, st *step, scratch []float64, keep *input) {
+	for _, j := range st.opens {
+		w.some = openBit(w.some, c.bits[j].leak)
+		w.none = openBit(w.none, c.bits[j].leak)
+	}
+	absent, present := c.absent[st.cause], c.present[st.cause]
+	reach := w.align()
+	in := scratch[:len(w.some)]
+	if reach == 0 {
+		copy(in, w.some)
+	} else {
+		some := w.some
+		for i, x := range w.none {
+			in[i] = some[i] + reach*x
+		}
+	}
+	if keep != nil {
+		copy(keep.v, in)
+		keep.e = w.someExp
+	}
+	if present == 0 {
+		for i := range w.some {
+			w.some[i] *= absent
+		}
+	} else {
+		for _, l := range st.links {
+			explain(in, l.pos, l.q)
+		}
+		some := w.some
+		for i, x := range in {
+			some[i] = absent*some[i] + present*x
+		}
+	}
+	for _, pos := range st.closes {
+		w.some = closeBit(w.some, pos)
+		w.none = closeBit(w.none, pos)
+	}
+	w.someExp += rescale(w.some)
+	n := scaled{w.noneWeight, w.noneExp}.times(absent)
+	w.noneWeight, w.noneExp = n.v, n.e
+	w.noneExp += rescale(w.none)
+}
+
+// align puts "some" on a scale on which "none" can be added, and returns the weight of "none" on that scale.
+func (w *walk) align() float64 {
+	if w.noneWeight == 0 {
+		return 0
+	}
+	d := w.noneExp - w.someExp
+	zero := true
+	for _, x := range w.some {
+		if x != 0 {
+			zero = false
+			break
+		}
+	}
+	if zero {
+		w.someExp, d = w.noneExp, 0
+	} else if d > 900 {
+		f := math.Ldexp(1, -d)
+		for i := range w.some {
+			w.some[i] *= f
+		}
+		w.someExp, d = w.noneExp, 0
+	}
+	return math.Ldexp(w.noneWeight, d)
+}
+
+// backward takes the worth of each final state (of the "some" part) and gives for each cause the worth of everything in which it
+// is present: one pass for all causes.
+func (s *sweep) backward(worth []float64) []scaled {
+	out := make([]scaled, s.c.n)
+	size := 1 << s.p.width
+	buf := make([]float64, 2*size)
+	beta := append(buf[0:0:size], worth...)
+	scratch := buf[size:]
+	e := rescale(beta)
+	high := len(s.p.steps)
+	var store, walkScratch []float64
+	for m := len(s.marks) - 1; m >= 0; m-- {
+		low := m * s.stride
+		if store == nil {
+			store, walkScratch = make([]float64, s.stride*size), make([]float64, size)
+		}
+		w := s.marks[m].copyTo(size)
+		s.stretch(&w, low, high, store, walkScratch)
+		beta, e = s.back(low, high, beta, e, scratch, out)
+		high = low
+	}
+	s.back(0, high, beta, e, scratch, out)
+	return out
+}
+
+func (s *sweep) back(from, to int, beta []float64, e int, scratch []float64, out []scaled) ([]float64, int) {
+	for k := to - 1; k >= from; k-- {
+		st := &s.p.steps[k]
+		for i := len(st.closes) - 1; i >= 0; i-- {
+			beta = closeBack(beta, st.closes[i])
+		}
+		absent, present := s.c.absent[st.cause], s.c.present[st.cause]
+		if present == 0 {
+			for i := range beta {
+				beta[i] *= absent
+			}
+		} else {
+			v := scratch[:len(beta)]
+			copy(v, beta)
+			for _, l := range st.links {
+				explainBack(v, l.pos, l.q)
+			}
+			in := s.inputs[k]
+			out[st.cause] = scaled{present * dot(v, in.v), in.e + e}
+			for i, x := range v {
+				beta[i] = absent*beta[i] + present*x
+			}
+		}
+		for i := len(st.opens) - 1; i >= 0; i-- {
+			beta = openBack(beta, s.c.bits[st.opens[i]].leak)
+		}
+		e += rescale(beta)
+	}
+	return beta, e
+}
