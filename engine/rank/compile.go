@@ -28,13 +28,16 @@ type compiled struct {
 }
 
 // compile folds the findings into the weights. Its work grows with the number of links of answered findings.
-func compile(prior []float64, outer int, findings []Finding) *compiled {
-	n := len(prior)
+// possible says which outer variables can be true at all.
+func compile(prior []float64, possible []bool, findings []Finding) *compiled {
+	n, outer := len(prior), len(possible)
 	c := &compiled{n: n, outer: outer, absent: make([]float64, n+outer), present: make([]float64, n+outer), off: 1}
 	for i := range c.absent {
 		c.absent[i], c.present[i] = 1, 1
 		if i < n {
 			c.absent[i], c.present[i] = 1-prior[i], prior[i]
+		} else if !possible[i-n] {
+			c.present[i] = 0
 		}
 	}
 	base := scaled{1, 0}

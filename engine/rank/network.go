@@ -101,7 +101,7 @@ func Solve(n Network) (Posterior, error) {
 	if err := n.check(); err != nil {
 		return Posterior{}, err
 	}
-	c := compile(n.Prior, 0, n.Findings)
+	c := compile(n.Prior, nil, n.Findings)
 	p := newPlan(c)
 	if p.width > DefaultWidth {
 		return solveBounded(c, relaxedWidth)
