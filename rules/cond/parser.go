@@ -157,7 +157,7 @@ func (p *parser) single(depth int) node {
 	t := p.lex.peek()
 	if depth >= MaxNesting && (t.is("not") || t.kind == open) {
 		p.problem(TooDeep, t, fmt.Sprintf("brackets more than %d deep", MaxNesting), "make two rules of it")
-		p.lex.at = len(p.lex.text) // anything after it would be an echo
+		p.lex.at, p.lost = len(p.lex.text), true // anything after it would be an echo
 		return nil
 	}
 	switch {
@@ -283,7 +283,6 @@ func (p *parser) afterIs(fact name) node {
 	if t.is("between") {
 		if not {
 			p.problem(Syntax, t, `"is not between" is not understood`, fmt.Sprintf("write \"not %s is between ...\"", fact.id))
-			return nil
 		}
 		p.lex.next()
 		return p.afterBetween(fact)
@@ -359,7 +358,9 @@ func (p *parser) afterBetween(fact name) node {
 	}
 	if t := p.lex.peek(); !t.is("and") {
 		p.expected(t, `"and" and the upper limit`)
-		return nil
+		if !t.is("or") { // after "or" the limit can still be read
+			return nil
+		}
 	}
 	p.lex.next()
 	high, ok := p.between()
