@@ -1,0 +1,132 @@
+package lint
+
+import (
+	"fmt"
+
+	"seepwright/rules"
+	"seepwright/rules/load"
+)
+
+// Row tells how well one joint kind is covered. The shared causes have a row of their own.
+type Row struct {
+	Kind      string
+	Causes    int
+	Share     rules.PerHistory // sum
+	Rules     int
+	Checks    int
+	Cases     int
+	Unsolved  []string // causes without a solved case
+	Untested  []string // rules without tests
+	Opened    int      // cases at the stage opened
+	FromAfar  int      // cases before opening
+	Sourceful int      // causes with a source
+}
+
+// Coverage lists the joint kinds with what is there for each, sorted by kind, shared last.
+func Coverage(k *rules.Knowledge) []Row {
+	solved := solvedCauses(k)
+	tested := map[string]bool{}
+	for _, t := range k.RuleTests {
+		tested[t.Rule] = true
+	}
+	kinds := []string{}
+	for _, j := range k.Joints {
+		kinds = append(kinds, j.ID)
+	}
+	var out []Row
+	for _, kind := range append(kinds, "shared") {
+		row := Row{Kind: kind, Share: rules.PerHistory{}}
+		causes := k.CausesOf(kind)
+		if kind == "shared" {
+			causes = k.SharedCauses()
+		}
+		for _, d := range causes {
+			row.Causes++
+			for h, x := range d.Share {
+				row.Share[h] += x
+			}
+			if !solved[d.Ref()] {
+				row.Unsolved = append(row.Unsolved, d.ID)
+			}
+			if d.Source != "" {
+				row.Sourceful++
+			}
+		}
+		for _, d := range k.Rules {
+			if (kind == "shared" && len(d.For) == 0) || (len(d.For) > 0 && rules.Applies(d.For, kind)) {
+				row.Rules++
+				if !tested[d.ID] {
+					row.Untested = append(row.Untested, d.ID)
+				}
+			}
+		}
+		for _, d := range k.Checks {
+			if (kind == "shared" && len(d.For) == 0) || (len(d.For) > 0 && rules.Applies(d.For, kind)) {
+				row.Checks++
+			}
+		}
+		for _, d := range k.Cases {
+			if d.For == kind || kind == "shared" && d.For == "" {
+				row.Cases++
+				if d.Stage == "opened" {
+					row.Opened++
+				} else {
+					row.FromAfar++
+				}
+			}
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+func solvedCauses(k *rules.Knowledge) map[string]bool {
+	solved := map[string]bool{}
+	for _, d := range k.Cases {
+		kinds := []string{}
+		if d.For != "" {
+			kinds = append(kinds, d.For)
+		}
+		for _, id := range sortedKeys(d.Joints) {
+			kinds = append(kinds, d.Joints[id].Kind)
+		}
+		for _, ref := range load.CauseRefs(k, d.Cause, kinds) {
+			solved[ref] = true
+		}
+	}
+	return solved
+}
+
+// noCase reports causes without a solved case.
+func noCase(c *checker) {
+	solved := solvedCauses(c.k)
+	for _, d := range c.k.Causes {
+		if !solved[d.Ref()] {
+			c.report(d.Place, "no-case", fmt.Sprintf("no solved case proves that %q is found", d.Ref()), "write one under cases/; a new case file starts from kb new cause")
+		}
+	}
+}
+
+// ruleTests reports rules without the three cases that show what they do.
+func ruleTests(c *checker) {
+	tests := map[string]*rules.RuleTest{}
+	for _, t := range c.k.RuleTests {
+		tests[t.Rule] = t
+	}
+	for _, d := range c.k.Rules {
+		t := tests[d.ID]
+		if t == nil {
+			c.report(d.Place, "rule-tests", fmt.Sprintf("the rule %q has no tests", d.ID), fmt.Sprintf("write %s_test.yaml beside it, with a case where it fires, one where it is silent and one where it cannot say yet", d.ID))
+			continue
+		}
+		has := map[string]bool{}
+		for _, x := range t.Cases {
+			has[x.Expect] = true
+		}
+		for _, want := range []string{"fires", "silent", "undecided"} {
+			if !has[want] && (d.When.Text != "" || want == "fires") {
+				c.report(t.Place, "rule-tests", fmt.Sprintf("the tests of %q have no case that expects %q", d.ID, want), "add one")
+			}
+		}
+	}
+}
