@@ -106,6 +106,9 @@ func SolveAssembly(a Assembly) (AssemblyPosterior, error) {
 	if err != nil {
 		return AssemblyPosterior{}, err
 	}
+	for _, b := range s.blocks {
+		b.s.release()
+	}
 	return s.Posterior(), nil
 }
 

@@ -1,6 +1,9 @@
 package rank
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // coupling is the order in which the joints are taken together: those above first. The state has a bit for each joint that
 // stands above a later one, each shared cause that a later joint has, and, at position 0, "liquid was seen somewhere".
@@ -333,7 +336,7 @@ func (cp *coupling) backward(r *coupled, blocks []*swept) {
 			}
 		}
 		beta = before
-		pos := bits(len(alpha)) - len(st.opens)
+		pos := bits.Len(uint(len(alpha))) - 1 - len(st.opens)
 		for i, s := range st.opens {
 			var with, all float64
 			for state, a := range alpha {
@@ -357,9 +360,6 @@ func bit01(b bool) int {
 	}
 	return 0
 }
-
-// bits is the number of bits of a state vector of length n.
-func bits(n int) int { return int(math.Round(math.Log2(float64(n)))) }
 
 // sumOut forgets the bit at position pos.
 func sumOut(v []float64, pos int) []float64 {

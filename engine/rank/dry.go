@@ -48,6 +48,7 @@ func (s *Solver) DryIf(treated []CauseRef) (float64, error) {
 			}
 		}
 		blocks[j] = sweepBlock(b, &d, old.p, false)
+		blocks[j].s.release() // its tables are all that is needed
 	}
 	r := s.cp.forward(blocks, &c)
 	return clamp01(math.Max(0, r.z.over(s.z))), nil

@@ -85,6 +85,7 @@ func (s *Solver) without(where string, group []FindingRef) (Marginals, error) {
 	}
 	blocks, touched := s.replace(changed)
 	r := s.solve(blocks, touched, cp, c)
+	release(blocks, touched)
 	return r.Marginals, r.err
 }
 
@@ -98,6 +99,15 @@ func (s *Solver) replace(changed []*Block) (blocks []*swept, touched []bool) {
 		}
 	}
 	return blocks, touched
+}
+
+// release gives back the memory of the sweeps of one solve.
+func release(blocks []*swept, touched []bool) {
+	for j, b := range blocks {
+		if touched[j] {
+			b.s.release()
+		}
+	}
 }
 
 // FactorsOf is Solver.Factors for a single use.

@@ -23,51 +23,77 @@ type Outcome struct {
 // LookAhead gives the outcome of each answer to one open question. The probabilities add up to 1 if the answers are all the
 // answers there are. An answer is a list of changes at any joints; an empty list is an answer that says nothing.
 //
-// Work: per answer one forward and one backward sweep of each joint that it changes findings of; other joints as in Factors.
+// Work: per answer one forward and one backward sweep of each joint that it changes findings of; other joints as in Factors. The
+// last of a complete set of yes/no or graded answers, and a likely yes, cost less: see ladder.
 func (s *Solver) LookAhead(answers [][]Change) ([]Outcome, error) {
+	for i, answer := range answers {
+		if err := s.checkAnswer(fmt.Sprintf("answer %d", i), answer); err != nil {
+			return nil, err
+		}
+	}
+	l := &ladder{s: s, answers: answers, atMost: make([]*Outcome, len(answers))}
 	out := make([]Outcome, len(answers))
 	for i, answer := range answers {
-		c := newCircumstances(&s.a)
-		changed := make([]*Block, len(s.a.Blocks))
-		clash := false
-		for _, ch := range answer {
-			where := fmt.Sprintf("answer %d", i)
-			if ch.Block < 0 || ch.Block >= len(s.a.Blocks) {
-				return nil, badInput(where, "joint %d; there are joints 0 to %d", ch.Block, len(s.a.Blocks)-1)
-			}
-			b := &s.a.Blocks[ch.Block]
-			for k, f := range ch.Add {
-				if err := checkFinding(fmt.Sprintf("%s.Add[%d]", where, k), f, len(b.Prior)+1+len(b.Shared)); err != nil {
-					return nil, err
-				}
-			}
-			clash = set(&c.leaks[ch.Block], ch.Leaks) || clash
-			clash = set(&c.wet[ch.Block], ch.Wet) || clash
-			if len(ch.Add) > 0 {
-				d := *b
-				if changed[ch.Block] != nil {
-					d = *changed[ch.Block]
-				}
-				d.Findings = append(append([]Finding(nil), d.Findings...), ch.Add...)
-				changed[ch.Block] = &d
-			}
+		o, ok, err := l.outcome(i)
+		if err == nil && !ok {
+			o, err = s.outcome(answer)
 		}
-		if clash {
-			continue
+		if err != nil {
+			return nil, err
 		}
-		blocks, touched := s.replace(changed)
-		r := s.solve(blocks, touched, s.cp, c)
-		if errors.Is(r.err, ErrImpossible) {
-			continue
-		}
-		if r.err != nil {
-			return nil, r.err
-		}
-		out[i].P = clamp01(r.z.over(s.z) * math.Exp(r.logBase-s.logBase))
-		out[i].Posterior = r.posterior()
-		out[i].Posterior.Exact = s.post.Exact
+		out[i] = o
 	}
 	return out, nil
+}
+
+func (s *Solver) checkAnswer(where string, answer []Change) error {
+	for _, ch := range answer {
+		if ch.Block < 0 || ch.Block >= len(s.a.Blocks) {
+			return badInput(where, "joint %d; there are joints 0 to %d", ch.Block, len(s.a.Blocks)-1)
+		}
+		b := &s.a.Blocks[ch.Block]
+		for k, f := range ch.Add {
+			if err := checkFinding(fmt.Sprintf("%s.Add[%d]", where, k), f, len(b.Prior)+1+len(b.Shared)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// outcome solves with one answer added.
+func (s *Solver) outcome(answer []Change) (Outcome, error) {
+	c := newCircumstances(&s.a)
+	changed := make([]*Block, len(s.a.Blocks))
+	clash := false
+	for _, ch := range answer {
+		clash = set(&c.leaks[ch.Block], ch.Leaks) || clash
+		clash = set(&c.wet[ch.Block], ch.Wet) || clash
+		if len(ch.Add) == 0 {
+			continue
+		}
+		d := s.a.Blocks[ch.Block]
+		if changed[ch.Block] != nil {
+			d = *changed[ch.Block]
+		}
+		d.Findings = append(append([]Finding(nil), d.Findings...), ch.Add...)
+		changed[ch.Block] = &d
+	}
+	if clash {
+		return Outcome{}, nil
+	}
+	blocks, touched := s.replace(changed)
+	r := s.solve(blocks, touched, s.cp, c)
+	release(blocks, touched)
+	if errors.Is(r.err, ErrImpossible) {
+		return Outcome{}, nil
+	}
+	if r.err != nil {
+		return Outcome{}, r.err
+	}
+	o := Outcome{P: clamp01(r.z.over(s.z) * math.Exp(r.logBase-s.logBase)), Posterior: r.posterior()}
+	o.Posterior.Exact = s.post.Exact
+	return o, nil
 }
 
 // set puts a state in place of another; it says true where the two contradict each other.

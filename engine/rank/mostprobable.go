@@ -67,9 +67,7 @@ func (m *setSearch) bounds() {
 		}
 		v := scratch[:len(beta)]
 		copy(v, beta)
-		for _, l := range st.links {
-			explainBack(v, l.pos, l.q)
-		}
+		explainAllBack(v, st.links)
 		for i, x := range v {
 			beta[i] = math.Max(m.c.absent[st.cause]*beta[i], m.c.present[st.cause]*x)
 		}

@@ -123,6 +123,7 @@ func (n Network) check() error {
 
 func solveExact(c *compiled, p *plan) (Posterior, error) {
 	s := p.forward(c, true)
+	defer s.release()
 	some := scaled{s.some[0], s.someExp}
 	none := scaled{s.none[0] * s.noneWeight, s.noneExp}
 	z := some.plus(none)
@@ -165,6 +166,7 @@ func (p Posterior) Pair(a, b int) (PairPosterior, error) {
 		c := p.compiled.forced(a, k&1 != 0).forced(b, k&2 != 0)
 		s := p.plan.forward(c, false)
 		z[k] = scaled{s.some[0], s.someExp}.plus(scaled{s.none[0] * s.noneWeight, s.noneExp})
+		s.release()
 		total = total.plus(z[k])
 	}
 	return PairPosterior{Neither: z[0].over(total), OnlyA: z[1].over(total), OnlyB: z[2].over(total), Both: z[3].over(total)}, nil

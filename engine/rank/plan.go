@@ -1,6 +1,9 @@
 package rank
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // DefaultWidth is the most positive findings that may be open at once for an exact result: 2^20 states.
 const DefaultWidth = 20
@@ -8,6 +11,7 @@ const DefaultWidth = 20
 // step takes one cause. Positions count the open findings in the order in which they were opened.
 type step struct {
 	cause  int
+	turn   int   // place in the order
 	opens  []int // bits appended to the state
 	links  []link
 	closes []int // positions, falling
@@ -72,7 +76,7 @@ func greedy(c *compiled, key func(open, opens, closes int) int) *plan {
 	}
 	var open []int
 	take := func(i int) {
-		s := step{cause: i}
+		s := step{cause: i, turn: len(p.steps)}
 		for _, r := range reads[i] {
 			if position[r.pos] < 0 {
 				position[r.pos] = len(open)
@@ -81,6 +85,7 @@ func greedy(c *compiled, key func(open, opens, closes int) int) *plan {
 			}
 			s.links = append(s.links, link{position[r.pos], r.q})
 		}
+		sort.Slice(s.links, func(a, b int) bool { return s.links[a].pos < s.links[b].pos })
 		s.width = len(open)
 		for at := len(open) - 1; at >= 0; at-- {
 			if last := lastReader(reads[i], open[at], readers); last {

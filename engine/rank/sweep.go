@@ -13,7 +13,8 @@ type sweep struct {
 	p *plan
 	walk
 	inputs []input // what the present branch of each step was applied to
-	marks  []walk  // the state before every stride-th step, when not everything is remembered
+	lent   [][]float64
+	marks  []walk // the state before every stride-th step, when not everything is remembered
 	stride int
 }
 
@@ -42,9 +43,10 @@ func (w walk) copyTo(capacity int) walk {
 func (p *plan) forward(c *compiled, remember bool) *sweep {
 	size := 1 << p.width
 	s := &sweep{c: c, p: p}
-	buf := make([]float64, 3*size)
+	buf := borrow(3 * size)
+	s.lent = append(s.lent, buf)
 	s.some, s.none = buf[0:1:size], buf[size:size+1:2*size]
-	s.none[0], s.noneWeight = 1, 1
+	s.some[0], s.none[0], s.noneWeight = 0, 1, 1
 	scratch := buf[2*size:]
 	if !remember {
 		for k := range p.steps {
@@ -58,7 +60,9 @@ func (p *plan) forward(c *compiled, remember bool) *sweep {
 		total += 1 << p.steps[k].width
 	}
 	if total <= storeLimit {
-		s.stretch(&s.walk, 0, len(p.steps), make([]float64, total), scratch)
+		store := borrow(total)
+		s.lent = append(s.lent, store)
+		s.stretch(&s.walk, 0, len(p.steps), store, scratch)
 		return s
 	}
 	s.stride = int(math.Ceil(math.Sqrt(2 * float64(len(p.steps)))))
@@ -69,6 +73,14 @@ func (p *plan) forward(c *compiled, remember bool) *sweep {
 		s.walk.take(c, &p.steps[k], scratch, nil)
 	}
 	return s
+}
+
+// release gives the memory of a sweep back; the sweep must not be used any more.
+func (s *sweep) release() {
+	for _, v := range s.lent {
+		giveBack(v)
+	}
+	s.lent, s.inputs, s.some, s.none = nil, nil, nil, nil
 }
 
 // stretch takes the steps from..to-1 and remembers their inputs in store.
@@ -91,27 +103,25 @@ func (w *walk) take(c *compiled, st *step, scratch []float64, keep *input) {
 	absent, present := c.absent[st.cause], c.present[st.cause]
 	reach := w.align()
 	in := scratch[:len(w.some)]
-	if reach == 0 {
-		copy(in, w.some)
-	} else {
-		some := w.some
-		for i, x := range w.none {
-			in[i] = some[i] + reach*x
-		}
-	}
-	if keep != nil {
-		copy(keep.v, in)
-		keep.e = w.someExp
-	}
 	if present == 0 {
 		for i := range w.some {
 			w.some[i] *= absent
 		}
 	} else {
-		for _, l := range st.links {
-			explain(in, l.pos, l.q)
+		if reach == 0 {
+			copy(in, w.some)
+		} else {
+			some := w.some[:len(w.none)]
+			for i, x := range w.none {
+				in[i] = some[i] + reach*x
+			}
 		}
-		some := w.some
+		if keep != nil {
+			copy(keep.v, in)
+			keep.e = w.someExp
+		}
+		explainAll(in, st.links)
+		some := w.some[:len(in)]
 		for i, x := range in {
 			some[i] = absent*some[i] + present*x
 		}
@@ -120,10 +130,20 @@ func (w *walk) take(c *compiled, st *step, scratch []float64, keep *input) {
 		w.some = closeBit(w.some, pos)
 		w.none = closeBit(w.none, pos)
 	}
-	w.someExp += rescale(w.some)
+	if st.mayShrink(absent, present) {
+		w.someExp += rescale(w.some)
+	}
 	n := scaled{w.noneWeight, w.noneExp}.times(absent)
 	w.noneWeight, w.noneExp = n.v, n.e
-	w.noneExp += rescale(w.none)
+	if len(st.opens)+len(st.closes) > 0 {
+		w.noneExp += rescale(w.none)
+	}
+}
+
+// mayShrink says whether the state must be looked at for rescaling: always where a step can change its size by much, else now
+// and then, since a few gentle steps cannot leave the comfortable range.
+func (st *step) mayShrink(absent, present float64) bool {
+	return len(st.opens)+len(st.closes) > 0 || absent < 0.01 || present > 1 || st.turn%8 == 7
 }
 
 // align puts "some" on a scale on which "none" can be added, and returns the weight of "none" on that scale.
@@ -156,7 +176,8 @@ func (w *walk) align() float64 {
 func (s *sweep) backward(worth []float64) []scaled {
 	out := make([]scaled, s.c.n)
 	size := 1 << s.p.width
-	buf := make([]float64, 2*size)
+	buf := borrow(2 * size)
+	defer giveBack(buf)
 	beta := append(buf[0:0:size], worth...)
 	scratch := buf[size:]
 	e := rescale(beta)
@@ -190,9 +211,7 @@ func (s *sweep) back(from, to int, beta []float64, e int, scratch []float64, out
 		} else {
 			v := scratch[:len(beta)]
 			copy(v, beta)
-			for _, l := range st.links {
-				explainBack(v, l.pos, l.q)
-			}
+			explainAllBack(v, st.links)
 			in := s.inputs[k]
 			out[st.cause] = scaled{present * dot(v, in.v), in.e + e}
 			for i, x := range v {
@@ -202,7 +221,9 @@ func (s *sweep) back(from, to int, beta []float64, e int, scratch []float64, out
 		for i := len(st.opens) - 1; i >= 0; i-- {
 			beta = openBack(beta, s.c.bits[st.opens[i]].leak)
 		}
-		e += rescale(beta)
+		if st.mayShrink(absent, present) {
+			e += rescale(beta)
+		}
 	}
 	return beta, e
 }
