@@ -1,0 +1,31 @@
+package plan
+
+import (
+	"seepwright/engine/infer"
+	"seepwright/engine/network"
+	"seepwright/engine/rank"
+	"seepwright/rules"
+	"seepwright/rules/assembly"
+)
+
+// Person is what the planner must know about the one who asks.
+type Person struct {
+	Tools    []string            // instruments and tools that he has; empty = not said
+	Ready    []string            // parts in hand
+	CantTell map[rules.Stage]int // "can't tell" answers so far, by stage
+	Answered int                 // answers given so far
+	Deadline float64             // minutes until it must run; 0 = none
+}
+
+// Problem is one decision: what is known, the solved network, and the person.
+type Problem struct {
+	KB      *rules.Knowledge
+	Asm     *assembly.Assembly
+	Mem     *infer.Memory
+	Net     *network.Network
+	Solver  *rank.Solver
+	Post    rank.AssemblyPosterior
+	Person  Person
+	Refused bool            // the work itself is refused: no plan, no checks beyond what is safe
+	Reads   map[string]bool // facts that anything reads
+}
