@@ -192,9 +192,9 @@ func (v Value) String() string {
 	case Number:
 		return v.Num.String()
 	case Clock:
-		h := int(v.Hour)
-		m := int(math.Round((v.Hour - float64(h)) * 60))
-		s := fmt.Sprintf("%d:%02d o'clock", h, m)
+		minutes := int(math.Round(v.Hour * 60))
+		h := (minutes/60+11)%12 + 1 // half an hour past the top is 12:30
+		s := fmt.Sprintf("%d:%02d o'clock", h, minutes%60)
 		if v.From != "" {
 			s += " seen from " + v.From
 		}
