@@ -33,6 +33,7 @@ func (f form) String() string {
 type piece struct {
 	form  form
 	text  string
+	plain bool // written without quotes whatever it looks like
 	at    source.Place
 	keys  []*piece
 	items []*piece
@@ -103,11 +104,9 @@ func (p *reader) walk(n *yaml.Node, depth int) *piece {
 	}
 	if n.Kind == yaml.AliasNode || n.Anchor != "" {
 		p.fail(out.at, "anchor", "write the value out, or put a text that starts with & or * in quotes", "anchors and aliases are not read here")
-		return out
 	}
 	if n.Style&yaml.TaggedStyle != 0 {
 		p.fail(out.at, "tag", "put the text in quotes", "a ! at the start makes YAML swallow the word %q", n.Tag)
-		return out
 	}
 	switch n.Kind {
 	case yaml.MappingNode:
@@ -118,7 +117,7 @@ func (p *reader) walk(n *yaml.Node, depth int) *piece {
 		for _, c := range n.Content {
 			out.items = append(out.items, p.walk(c, depth+1))
 		}
-	case yaml.ScalarNode:
+	case yaml.ScalarNode, yaml.AliasNode:
 		out.form, out.text = scalar, n.Value
 		if n.Tag == "!!null" {
 			out.form = nothing
@@ -250,6 +249,9 @@ func (m *piece) node(inList bool) *yaml.Node {
 			n.Content = append(n.Content, k.node(true), m.items[i].node(inList))
 		}
 		return n
+	}
+	if m.plain {
+		return &yaml.Node{Kind: yaml.ScalarNode, Value: m.text}
 	}
 	n := &yaml.Node{}
 	n.SetString(m.text)
