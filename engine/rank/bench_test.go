@@ -20,7 +20,7 @@ func pumphouse(joints, causes, positives int) Assembly {
 			Shared: []SharedAct{{0, 0.4}}, Findings: n.Findings, Wet: Positive,
 		}
 		for i := range b.Findings {
-			for _, v := range []int{causes, causes + 1} {
+			for _, v := range []int{b.ArrivesIndex(), b.ActivationIndex(0)} {
 				b.Findings[i].Links = append(b.Findings[i].Links, YesNo("", b.Findings[i].State == Positive, 0, []Rate{{v, 0.3}}).Links...)
 			}
 		}

@@ -14,6 +14,7 @@ type swept struct {
 	p       *plan
 	s       *sweep
 	acts    int
+	approx  bool      // relaxed for one solve only
 	on, off []float64 // by configuration, times 2^exp; on contains the weight of the switch
 	exp     int
 	logBase float64

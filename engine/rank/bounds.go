@@ -121,12 +121,8 @@ func (c *compiled) keepOne(b bit, v int) {
 			q = l.q
 		}
 	}
-	if q < 0 { // nothing to keep: the base rate alone
-		if b.leak == 0 {
-			c.impossible = true
-			return
-		}
-		c.logBase += math.Log(b.leak)
+	if q < 0 { // its explainer is gone; 0 is below any factor
+		c.impossible = true
 		return
 	}
 	c.absent[v] *= b.leak

@@ -24,6 +24,7 @@ type compiled struct {
 	bits       []bit
 	logBase    float64
 	impossible bool
+	chainExp   int     // power of two taken out of the weights of certain causes
 	off        float64 // factor when no cause acts at all (a switch that is off); differs from 1 only in relaxed networks
 }
 
@@ -48,6 +49,12 @@ func compile(prior []float64, possible []bool, findings []Finding) *compiled {
 		base = base.times(f.Base)
 		for _, l := range f.Links {
 			c.present[l.Cause] *= l.Cap
+			if l.Cause < n && c.absent[l.Cause] == 0 && c.present[l.Cause] > 0 {
+				// Nothing to compare with: without this, a certain cause could fade to 0 under many caps.
+				f, e := math.Frexp(c.present[l.Cause])
+				c.present[l.Cause] = f
+				c.chainExp += e
+			}
 		}
 	}
 	for i, f := range findings {

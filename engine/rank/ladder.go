@@ -42,7 +42,7 @@ func (l *ladder) outcome(i int) (o Outcome, ok bool, err error) {
 		return clamp01((upper.P*a - lower.P*b) / p)
 	})
 	o.Posterior.LogEvidence = l.s.post.LogEvidence + math.Log(p)
-	o.Posterior.Exact = l.s.post.Exact
+	o.Posterior.Exact = upper.Posterior.Exact && lower.Posterior.Exact
 	return o, true, nil
 }
 

@@ -93,6 +93,9 @@ func (s *Solver) outcome(answer []Change) (Outcome, error) {
 	}
 	o := Outcome{P: clamp01(r.z.over(s.z) * math.Exp(r.logBase-s.logBase)), Posterior: r.posterior()}
 	o.Posterior.Exact = s.post.Exact
+	for _, b := range blocks {
+		o.Posterior.Exact = o.Posterior.Exact && !b.approx
+	}
 	return o, nil
 }
 

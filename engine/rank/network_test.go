@@ -76,25 +76,63 @@ func TestAYesNoFindingIsAGradedOneWithTwoAnswers(t *testing.T) {
 }
 
 func TestALongSweepThatRemembersOnlyMarksGivesTheSame(t *testing.T) {
-	n := denseNetwork(38, 12, 3)
+	n := denseNetwork(38, 9, 3)
 	c := compile(n.Prior, nil, n.Findings)
 	p := newPlan(c)
-	full := p.forward(c, true)
-	want := full.backward([]float64{1})
-	s := p.forward(c, false)
-	s.inputs, s.stride = make([]input, len(p.steps)), 7
-	s.walk = p.forward(c, false).walk
-	again := &walk{some: make([]float64, 1, 1<<p.width), none: make([]float64, 1, 1<<p.width), noneWeight: 1}
-	again.none[0] = 1
-	scratch := make([]float64, 1<<p.width)
-	for k := range p.steps {
-		if k%s.stride == 0 {
-			s.marks = append(s.marks, again.copyTo(1<<p.width))
-		}
-		again.take(c, &p.steps[k], scratch, nil)
+	want := p.forward(c, true).backward([]float64{1})
+	p.store = 1 << p.width
+	s := p.forward(c, true)
+	require.NotEmpty(t, s.marks)
+	assert.Equal(t, want, s.backward([]float64{1}))
+}
+
+func TestSeparateJointsDoNotMultiplyEachOthersWork(t *testing.T) {
+	n := Network{}
+	for i := range 150 {
+		n.Prior = append(n.Prior, 0.01*float64(i%50+1))
+		n.Findings = append(n.Findings, YesNo("", true, 0.05, []Rate{{i, 0.8}}))
 	}
-	for i, m := range s.backward([]float64{1}) {
-		assert.InEpsilon(t, want[i].over(scaled{1, 0}), m.over(scaled{1, 0}), 1e-14)
+	post, err := Solve(n)
+	require.NoError(t, err)
+	require.True(t, post.Exact)
+	for i, p := range n.Prior {
+		assert.InDelta(t, p*0.81/(p*0.81+(1-p)*0.05), post.P[i], 1e-14)
+	}
+}
+
+func TestNumbersFarApartKeepTheirDigits(t *testing.T) {
+	post, err := Solve(Network{Prior: []float64{1e-300, 0.5}, Findings: []Finding{YesNo("", true, 0.5, []Rate{{1, 0.5}})}})
+	require.NoError(t, err)
+	assert.InEpsilon(t, 1e-300, post.P[0], 1e-12)
+	assert.InDelta(t, 0.6, post.P[1], 1e-15)
+	// A certain cause under 400 negatives that it nearly always shows.
+	n := Network{Prior: []float64{1, 0.3}}
+	for range 400 {
+		n.Findings = append(n.Findings, YesNo("", false, 0, []Rate{{0, 0.99}}))
+	}
+	post, err = Solve(n)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 400*math.Log(0.01), post.LogEvidence, 1e-12)
+	assert.InDeltaSlice(t, []float64{1, 0.3}, post.P, 1e-15)
+}
+
+func TestTooWideForPairsAndSets(t *testing.T) {
+	c := compile(denseNetwork(8, 7, 1).Prior, nil, denseNetwork(8, 7, 1).Findings)
+	post, err := solveBounded(c, 4)
+	require.NoError(t, err)
+	_, err = post.Pair(0, 1)
+	assert.ErrorIs(t, err, ErrTooWide)
+	_, _, err = post.MostProbableSet()
+	assert.ErrorIs(t, err, ErrTooWide)
+}
+
+func TestTwentyFourPositivesAtOnceAreBoundedNotRefused(t *testing.T) {
+	n := denseNetwork(30, 24, 5)
+	post, err := Solve(n)
+	require.NoError(t, err)
+	assert.False(t, post.Exact)
+	for i := range post.P {
+		assert.True(t, 0 <= post.Low[i] && post.Low[i] <= post.P[i] && post.P[i] <= post.High[i] && post.High[i] <= 1)
 	}
 }
 

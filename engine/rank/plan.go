@@ -2,7 +2,8 @@ package rank
 
 import (
 	"math"
-	"sort"
+	"math/bits"
+	"slices"
 )
 
 // DefaultWidth is the most positive findings that may be open at once for an exact result: 2^20 states.
@@ -31,82 +32,104 @@ type plan struct {
 	kept     []int // bits still open at the end, by position
 	width    int
 	cost     float64
+	store    int     // most state values to remember, see storeLimit
 	looseLog float64 // logarithm of the leaks of loose bits that nothing outside can explain either
 }
 
-// newPlan orders the causes greedily by two rules and keeps the cheaper order. Bits that an outer variable reads stay open to the
-// end. Work: causes squared times their positive links.
+// planWidth is the width from which a second order is worth trying.
+const planWidth = 8
+
+// newPlan orders the causes greedily by one of two rules, whichever is cheaper. Bits that an outer variable reads stay open to
+// the end. Work: causes squared, for sets of up to 64 findings.
 func newPlan(c *compiled) *plan {
-	first := greedy(c, func(open, opens, closes int) int { return (opens-closes)*64 + opens })
-	second := greedy(c, func(open, opens, closes int) int { return opens*64 - closes })
+	p := newPlanner(c)
+	first := p.order(func(opens, closes int) int { return (opens-closes)*64 + opens })
+	if first.width <= planWidth {
+		return first
+	}
+	second := newPlanner(c).order(func(opens, closes int) int { return opens*64 - closes })
 	if second.cost < first.cost {
 		return second
 	}
 	return first
 }
 
-func greedy(c *compiled, key func(open, opens, closes int) int) *plan {
-	p := &plan{}
-	reads := make([][]link, c.n) // by cause: bit and q
-	readers := make([]int, len(c.bits))
+// planner is the state of the greedy ordering. Sets of bits are words of 64.
+type planner struct {
+	p        *plan
+	words    int
+	reads    [][]link // by cause: bit (as pos) and q
+	sets     []uint64 // by cause: its bits, words to a cause
+	isOpen   []uint64 // bits that are or were open
+	isLast   []uint64 // bits with one reader left
+	readers  []int
+	position []int
+	open     []int
+	opens    []int // arenas of the steps
+	closes   []int
+	links    []link
+}
+
+func newPlanner(c *compiled) *planner {
+	words := (len(c.bits) + 63) / 64
+	o := &planner{
+		p: &plan{steps: make([]step, 0, c.n), store: storeLimit}, words: words, reads: make([][]link, c.n), sets: make([]uint64, words*c.n),
+		isOpen: make([]uint64, words), isLast: make([]uint64, words), readers: make([]int, len(c.bits)), position: make([]int, len(c.bits)),
+		opens: make([]int, 0, len(c.bits)), closes: make([]int, 0, len(c.bits)),
+	}
+	counts, total := make([]int, c.n), 0
+	for _, b := range c.bits {
+		for _, l := range b.links {
+			if l.v < c.n && c.present[l.v] > 0 {
+				counts[l.v]++
+				total++
+			}
+		}
+	}
+	o.links = make([]link, 0, total)
+	arena := make([]link, total)
+	for i, n := range counts {
+		o.reads[i], arena = arena[:0:n], arena[n:]
+	}
 	for j, b := range c.bits {
 		outer := false
 		for _, l := range b.links {
 			if l.v >= c.n {
 				outer = true
-				continue
-			}
-			if c.present[l.v] > 0 {
-				reads[l.v] = append(reads[l.v], link{j, l.q})
-				readers[j]++
+			} else if c.present[l.v] > 0 {
+				o.reads[l.v] = append(o.reads[l.v], link{j, l.q})
+				o.sets[l.v*words+j/64] |= 1 << (j % 64)
+				o.readers[j]++
 			}
 		}
-		if readers[j] == 0 {
-			p.loose = append(p.loose, j)
+		switch {
+		case o.readers[j] == 0:
+			o.p.loose = append(o.p.loose, j)
 			if !outer {
-				p.looseLog += math.Log(b.leak)
+				o.p.looseLog += math.Log(b.leak)
 			}
-		} else if outer {
-			readers[j]++ // never closed here
+		case outer:
+			o.readers[j]++ // never closed here
 		}
+		o.mark(j)
 	}
-	position := make([]int, len(c.bits))
-	for j := range position {
-		position[j] = -1
+	return o
+}
+
+func (o *planner) mark(j int) {
+	if o.readers[j] == 1 {
+		o.isLast[j/64] |= 1 << (j % 64)
+	} else {
+		o.isLast[j/64] &^= 1 << (j % 64)
 	}
-	var open []int
-	take := func(i int) {
-		s := step{cause: i, turn: len(p.steps)}
-		for _, r := range reads[i] {
-			if position[r.pos] < 0 {
-				position[r.pos] = len(open)
-				open = append(open, r.pos)
-				s.opens = append(s.opens, r.pos)
-			}
-			s.links = append(s.links, link{position[r.pos], r.q})
-		}
-		sort.Slice(s.links, func(a, b int) bool { return s.links[a].pos < s.links[b].pos })
-		s.width = len(open)
-		for at := len(open) - 1; at >= 0; at-- {
-			if last := lastReader(reads[i], open[at], readers); last {
-				s.closes = append(s.closes, at)
-				open = append(open[:at], open[at+1:]...)
-			}
-		}
-		for _, r := range reads[i] {
-			readers[r.pos]--
-		}
-		for at, j := range open {
-			position[j] = at
-		}
-		p.steps = append(p.steps, s)
-		p.width = max(p.width, s.width)
-		p.cost += math.Ldexp(float64(len(s.links)+2), s.width)
-	}
+}
+
+// order takes causes without a positive finding first, then always the cause with the least key.
+func (o *planner) order(key func(opens, closes int) int) *plan {
 	var waiting []int
-	for i := 0; i < c.n; i++ {
-		if len(reads[i]) == 0 {
-			take(i)
+	for i, r := range o.reads {
+		if len(r) == 0 {
+			o.take(i)
 		} else {
 			waiting = append(waiting, i)
 		}
@@ -115,34 +138,56 @@ func greedy(c *compiled, key func(open, opens, closes int) int) *plan {
 		best, bestKey := 0, math.MaxInt
 		for w, i := range waiting {
 			opens, closes := 0, 0
-			for _, r := range reads[i] {
-				if position[r.pos] < 0 {
-					opens++
-				}
-				if readers[r.pos] == 1 {
-					closes++
-				}
+			for k, set := range o.sets[i*o.words : (i+1)*o.words] {
+				opens += bits.OnesCount64(set &^ o.isOpen[k])
+				closes += bits.OnesCount64(set & o.isLast[k])
 			}
-			if k := key(len(open), opens, closes); k < bestKey {
+			if k := key(opens, closes); k < bestKey {
 				best, bestKey = w, k
 			}
 		}
 		i := waiting[best]
 		waiting = append(waiting[:best], waiting[best+1:]...)
-		take(i)
+		o.take(i)
 	}
-	p.kept = open
-	return p
+	o.p.kept = o.open
+	return o.p
 }
 
-func lastReader(reads []link, j int, readers []int) bool {
-	if readers[j] != 1 {
-		return false
-	}
+func (o *planner) take(i int) {
+	p, reads := o.p, o.reads[i]
+	s := step{cause: i, turn: len(p.steps)}
+	opens, closes, links := len(o.opens), len(o.closes), len(o.links)
 	for _, r := range reads {
-		if r.pos == j {
-			return true
+		j := r.pos
+		if o.isOpen[j/64]>>(j%64)&1 == 0 {
+			o.isOpen[j/64] |= 1 << (j % 64)
+			o.position[j] = len(o.open)
+			o.open = append(o.open, j)
+			o.opens = append(o.opens, j)
+		}
+		o.links = append(o.links, link{o.position[j], r.q})
+	}
+	s.opens, s.links = o.opens[opens:len(o.opens):len(o.opens)], o.links[links:len(o.links):len(o.links)]
+	slices.SortFunc(s.links, func(a, b link) int { return a.pos - b.pos })
+	s.width = len(o.open)
+	for k := len(s.links) - 1; k >= 0; k-- { // from the highest position down
+		at := s.links[k].pos
+		j := o.open[at]
+		o.readers[j]--
+		if o.readers[j] == 0 {
+			o.closes = append(o.closes, at)
+			o.open = append(o.open[:at], o.open[at+1:]...)
+		}
+		o.mark(j)
+	}
+	s.closes = o.closes[closes:len(o.closes):len(o.closes)]
+	if len(s.closes) > 0 {
+		for at, j := range o.open {
+			o.position[j] = at
 		}
 	}
-	return false
+	p.steps = append(p.steps, s)
+	p.width = max(p.width, s.width)
+	p.cost += math.Ldexp(float64(len(s.links)+2), s.width)
 }

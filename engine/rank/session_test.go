@@ -187,6 +187,54 @@ func TestASolverMayBeAskedFromSeveralSides(t *testing.T) {
 	}
 }
 
+func TestTheOneShotFormsAgreeWithTheSolver(t *testing.T) {
+	a := pumphouse(2, 6, 3)
+	s, err := NewSolver(a, 0)
+	require.NoError(t, err)
+	yes, no := YesNo("q", true, 0.1, []Rate{{0, 0.5}}), YesNo("q", false, 0.1, []Rate{{0, 0.5}})
+	want, err := s.LookAhead([][]Change{{{Block: 1, Add: []Finding{yes}}}, {{Block: 1, Add: []Finding{no}}}})
+	require.NoError(t, err)
+	got, err := LookAhead(a, 1, [][]Finding{{yes}, {no}})
+	require.NoError(t, err)
+	assert.Equal(t, want, got)
+	p, err := s.DryIf([]CauseRef{{0, 0}})
+	require.NoError(t, err)
+	q, err := DryIf(a, []CauseRef{{0, 0}})
+	require.NoError(t, err)
+	assert.Equal(t, p, q)
+	_, err = LookAhead(a, 9, [][]Finding{{yes}})
+	assert.ErrorContains(t, err, "joint 9")
+	_, err = LookAhead(a, 0, [][]Finding{{YesNo("q", true, 0.1, []Rate{{50, 0.5}})}})
+	assert.ErrorContains(t, err, "cause 50")
+}
+
+// The ladder is a short cut: it must be taken, and lead to the same place as the long way.
+func TestTheLadderOfAnswersLeadsToTheSamePlace(t *testing.T) {
+	a := pumphouse(2, 6, 4)
+	s, err := NewSolver(a, 0)
+	require.NoError(t, err)
+	links := []Grades{{0, []float64{0.2, 0.3, 0.5}}, {3, []float64{0.6, 0.1, 0.3}}, {6, []float64{0.1, 0.1, 0.8}}}
+	var answers [][]Change
+	for seen := range 3 {
+		f, err := Graded("amount", seen, links, []float64{0.05, 0.05, 0.9})
+		require.NoError(t, err)
+		answers = append(answers, []Change{{Block: 1, Add: []Finding{f}}})
+	}
+	l := &ladder{s: s, answers: answers, atMost: make([]*Outcome, 3)}
+	for i, answer := range answers {
+		short, ok, err := l.outcome(i)
+		require.NoError(t, err)
+		assert.Equal(t, i < 2, ok)
+		if ok {
+			long, err := s.outcome(answer)
+			require.NoError(t, err)
+			assert.InDelta(t, long.P, short.P, 1e-14)
+			assert.InDelta(t, long.Posterior.LogEvidence, short.Posterior.LogEvidence, 1e-12)
+			same(t, long.Posterior.Marginals, short.Posterior.Marginals, 1e-12, "ladder")
+		}
+	}
+}
+
 func TestDryIfEverythingIsTreatedIsCertain(t *testing.T) {
 	a := pumphouse(2, 5, 3)
 	s, err := NewSolver(a, 0)

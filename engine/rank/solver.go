@@ -84,12 +84,14 @@ func (s *Solver) resweep(j int, b *Block) *swept {
 		limit = min(s.width, relaxedWidth)
 	}
 	p := newPlan(c)
-	if p.width > limit+1 { // one more than the limit is allowed for a new answer
-		r := chooseRelaxation(c, limit, nil)
-		c, _ = c.relax(r)
+	approx := p.width > limit+1 // one more than the limit is allowed for a new answer
+	if approx {
+		c, _ = c.relax(chooseRelaxation(c, limit, nil))
 		p = newPlan(c)
 	}
-	return sweepBlock(b, c, p, true)
+	w := sweepBlock(b, c, p, true)
+	w.approx = approx
+	return w
 }
 
 // solution is one solve of the whole.

@@ -47,6 +47,7 @@ func (p *plan) forward(c *compiled, remember bool) *sweep {
 	s.lent = append(s.lent, buf)
 	s.some, s.none = buf[0:1:size], buf[size:size+1:2*size]
 	s.some[0], s.none[0], s.noneWeight = 0, 1, 1
+	s.someExp, s.noneExp = c.chainExp, c.chainExp
 	scratch := buf[2*size:]
 	if !remember {
 		for k := range p.steps {
@@ -59,7 +60,7 @@ func (p *plan) forward(c *compiled, remember bool) *sweep {
 	for k := range p.steps {
 		total += 1 << p.steps[k].width
 	}
-	if total <= storeLimit {
+	if total <= p.store {
 		store := borrow(total)
 		s.lent = append(s.lent, store)
 		s.stretch(&s.walk, 0, len(p.steps), store, scratch)
