@@ -190,5 +190,5 @@ func formOf(f *rules.Fact) string {
 	case fact.Clock:
 		return `a clock position such as "4:30 seen from front"`
 	}
-	return fmt.Sprintf("a %s such as %q", f.Dim, "2 "+unit.Standard(f.Dim).Symbol)
+	return fmt.Sprintf("%s such as %q", f.Dim.Named(), "2 "+unit.Standard(f.Dim).Symbol)
 }

@@ -47,7 +47,7 @@ func (t Instruments) named(name string, dim unit.Dimension) (*rules.Instrument, 
 		return nil, mistake(UnknownTool, hint, "no instrument is called %q", name)
 	}
 	if i.Dim != dim {
-		return nil, mistake(WrongTool, "name what it was measured with", "a %s measures a %s, but a %s is wanted here", i.ID, i.Dim, dim)
+		return nil, mistake(WrongTool, "name what it was measured with", "%s measures %s, but %s is wanted here", i.ID, i.Dim.Named(), dim.Named())
 	}
 	return i, nil
 }

@@ -153,7 +153,7 @@ func possible(f *rules.Fact, m fact.Measure) error {
 		return mistake(BadQuantity, "count whole things", "%s is no whole number", m.Shown())
 	}
 	if m.SI < 0 && !signed(m.Dim) && (f.Least == nil || f.Least.SI >= 0) {
-		return mistake(BadQuantity, "check the sign", "%s is less than nothing, which a %s cannot be here", m.Shown(), m.Dim)
+		return mistake(BadQuantity, "check the sign", "%s is less than nothing, which %s cannot be here", m.Shown(), m.Dim.Named())
 	}
 	return nil
 }

@@ -61,7 +61,7 @@ func (a *choice) check(v Vocabulary, report func(Problem)) {
 		}
 	case fact.Choice, fact.Several:
 	case fact.Number:
-		report(a.fact.problem(NeedsLimit, fmt.Sprintf("%q is a %s, which needs a limit", a.fact.id, spec.Dim),
+		report(a.fact.problem(NeedsLimit, fmt.Sprintf("%q is %s, which needs a limit", a.fact.id, spec.Dim.Named()),
 			fmt.Sprintf("write \"%s < %s\" with the limit wanted", a.fact.id, example(spec.Dim))))
 		return
 	default:
@@ -111,9 +111,9 @@ func (a amount) check(factID string, dim unit.Dimension, report func(Problem)) b
 	}
 	hint := "write it like " + example(dim)
 	if a.unit.Symbol == "" {
-		report(a.problem(WrongDimension, fmt.Sprintf("%q is a %s, and %s has no unit", factID, dim, a.text), hint))
+		report(a.problem(WrongDimension, fmt.Sprintf("%q is %s, and %s has no unit", factID, dim.Named(), a.text), hint))
 	} else {
-		report(a.problem(WrongDimension, fmt.Sprintf("%q is a %s, but %s is a %s", factID, dim, a.text, a.unit.Dim), hint))
+		report(a.problem(WrongDimension, fmt.Sprintf("%q is %s, but %s is %s", factID, dim.Named(), a.text, a.unit.Dim.Named()), hint))
 	}
 	return false
 }
@@ -132,7 +132,7 @@ func (c *comparison) check(v Vocabulary, report func(Problem)) {
 	case c.other.id == c.fact.id:
 		report(c.other.problem(EmptyRange, fmt.Sprintf("%q is compared with itself", c.fact.id), "name the other fact"))
 	case dim != other:
-		report(c.other.problem(WrongDimension, fmt.Sprintf("%q is a %s, but %q is a %s", c.fact.id, dim, c.other.id, other), "compare facts of one dimension"))
+		report(c.other.problem(WrongDimension, fmt.Sprintf("%q is %s, but %q is %s", c.fact.id, dim.Named(), c.other.id, other.Named()), "compare facts of one dimension"))
 	}
 }
 

@@ -90,7 +90,7 @@ func fraction(whole float64, rest string) (float64, string, bool) {
 			return 0, rest, false
 		}
 		den, _ := strconv.ParseFloat(d, 64)
-		if den == 0 {
+		if den == 0 || math.IsInf(den, 0) {
 			return 0, rest, false
 		}
 		return whole / den, r, true
@@ -104,10 +104,10 @@ func fraction(whole float64, rest string) (float64, string, bool) {
 	}
 	d, r2 := digitsAt(r[1:])
 	den, _ := strconv.ParseFloat(d, 64)
-	if d == "" || den == 0 {
+	num, _ := strconv.ParseFloat(n, 64)
+	if d == "" || den == 0 || math.IsInf(num, 0) || math.IsInf(den, 0) {
 		return 0, rest, false
 	}
-	num, _ := strconv.ParseFloat(n, 64)
 	return whole + math.Copysign(num/den, math.Copysign(1, whole)), r2, true
 }
 
@@ -146,13 +146,13 @@ func Parse(text string, want Dimension) (Quantity, error) {
 	if !ok {
 		what := fmt.Sprintf("no unit is called %q", name)
 		if want != "" {
-			what += "; for a " + string(want) + " use " + strings.Join(head(Names(want), 6), ", ")
+			what += "; for " + want.Named() + " use " + strings.Join(head(Names(want), 6), ", ")
 		}
 		return Quantity{}, &BadQuantity{strings.TrimSpace(text), what}
 	}
 	if want != "" && u.Dim != want {
-		return Quantity{}, &BadQuantity{strings.TrimSpace(text), fmt.Sprintf("%s is a %s, but a %s is wanted here (%s)",
-			u.Symbol, u.Dim, want, strings.Join(head(Names(want), 6), ", "))}
+		return Quantity{}, &BadQuantity{strings.TrimSpace(text), fmt.Sprintf("%s is %s, but %s is wanted here (%s)",
+			u.Symbol, u.Dim.Named(), want.Named(), strings.Join(head(Names(want), 6), ", "))}
 	}
 	return Quantity{x, u}, nil
 }
@@ -168,6 +168,8 @@ func unitFor(name string, want Dimension) (Unit, bool) {
 		return Unit{Symbol: "K", Dim: KelvinDim, Factor: u.Factor}, true
 	case want == ForceDim && ok && u.Dim == MassDim && u.Symbol == "lb":
 		return ByName("lbf")
+	case want == MassDim && ok && u.Symbol == "lbf":
+		return ByName("lb")
 	case want == LineLoadDim && ok && u.Dim == StiffnessDim:
 		return Unit{Symbol: u.Symbol, Dim: LineLoadDim, Factor: u.Factor}, true
 	}

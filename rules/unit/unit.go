@@ -117,7 +117,7 @@ var units = []Unit{
 	{"um", LengthDim, 1e-6, 0, "µm|μm|micron|microns|micrometre|micrometres"},
 	{"in", LengthDim, 0.0254, 0, "inch|inches|\"|″|''"},
 	{"thou", LengthDim, 0.0254e-3, 0, "mil|mils"},
-	{"ft", LengthDim, 0.3048, 0, "foot|feet"},
+	{"ft", LengthDim, 0.3048, 0, "foot|feet|'"},
 	{"mm2", AreaDim, 1e-6, 0, "mm²|mm^2|sq mm"},
 	{"cm2", AreaDim, 1e-4, 0, "cm²|cm^2|sq cm"},
 	{"m2", AreaDim, 1, 0, "m²|m^2|sq m"},
@@ -201,11 +201,14 @@ var bySpelling = func() map[string]int {
 }()
 
 // ByName finds a unit by any of its spellings: exactly first, then without regard to
-// case where that is not ambiguous.
+// case where that is not ambiguous. "M" and "A" are refused: no metre and no year is written so.
 func ByName(name string) (Unit, bool) {
 	name = strings.Join(strings.Fields(name), " ")
 	if i, ok := bySpelling[name]; ok {
 		return units[i], true
+	}
+	if name == "M" || name == "A" {
+		return Unit{}, false
 	}
 	found := -1
 	for s, i := range bySpelling {
@@ -234,6 +237,14 @@ func Standard(d Dimension) Unit {
 
 // Known reports whether d is one of the dimensions of this package.
 func Known(d Dimension) bool { return Standard(d).Symbol != "" }
+
+// Named is the dimension with its article, for messages: "a length", "an angle".
+func (d Dimension) Named() string {
+	if d != "" && strings.ContainsRune("aeiou", rune(d[0])) {
+		return "an " + string(d)
+	}
+	return "a " + string(d)
+}
 
 // Dimensions lists all dimensions in alphabetical order.
 func Dimensions() []Dimension {
@@ -287,7 +298,8 @@ func suffix(u Unit) string {
 // FromSI shows an SI value in a unit.
 func FromSI(si float64, u Unit) Quantity { return Quantity{u.FromSI(si), u} }
 
-// Show writes x with at most digits significant digits and without a useless tail.
+// Show writes x with at most digits significant digits and without a useless tail. Whole
+// numbers below a milliard keep all their digits, because exponents are not read in a workshop.
 func Show(x float64, digits int) string {
 	s := fmt.Sprintf("%.*g", digits, x)
 	if strings.ContainsAny(s, "e") && math.Abs(x) >= 1e-4 && math.Abs(x) < 1e9 {
