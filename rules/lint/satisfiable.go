@@ -79,6 +79,9 @@ func (c *checker) values(id, text string) []fact.Value {
 	case fact.Choice:
 		named := optionsNamed(text, f)
 		other := false
+		if id == "joint" { // there may be kinds that are not loaded
+			out, other = append(out, fact.MakeChoice("another-kind")), true
+		}
 		for _, o := range f.Options {
 			v := fact.MakeChoice(o.ID)
 			isNamed := slices.Contains(named, o.ID)

@@ -97,6 +97,7 @@ func answers[T any](name, help string, to func(*T) *map[string]rules.AnswerText)
 			if !ok {
 				continue
 			}
+			r.opts.Places.note(n.at, name, factID, k.at)
 			if _, twice := out[factID]; twice {
 				r.fail(k.at, "duplicate-key", fmt.Sprintf("%q is answered twice", factID), "keep one answer")
 				continue
@@ -115,6 +116,9 @@ func (r *reader) answer(n *node, factID string) (rules.AnswerText, bool) {
 	a := rules.AnswerText{Place: n.at}
 	switch n.form {
 	case textForm:
+		if !r.scalar(n, factID, "an answer") {
+			return a, false
+		}
 		a.Scalar = strings.TrimSpace(n.text)
 		return a, a.Scalar != ""
 	case listForm:

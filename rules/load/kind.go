@@ -16,6 +16,7 @@ type kind struct {
 	fields []Field
 	read   func(r *reader, n *node)
 	list   func(k *rules.Knowledge) []doc
+	put    func(k *rules.Knowledge, d doc)
 	keep   func(k *rules.Knowledge, keep func(d doc) bool)
 	amend  func(r *reader, n *node, skip int, k *rules.Knowledge, d doc) // changes the named fields in a copy
 }
@@ -120,6 +121,11 @@ func makeKind[T any](s spec[T]) *kind {
 		}
 		return out
 	}
+	k.put = func(kb *rules.Knowledge, d doc) {
+		if x, ok := d.ptr.(*T); ok {
+			*s.list(kb) = append(*s.list(kb), x)
+		}
+	}
 	k.keep = func(kb *rules.Knowledge, keep func(doc) bool) {
 		list := s.list(kb)
 		out := (*list)[:0:0]
@@ -137,6 +143,13 @@ func makeKind[T any](s spec[T]) *kind {
 				clone := *d
 				s.head(&clone).Place = n.at
 				fill(r, n, skip, &clone)
+				if ref(&clone) != old.ref {
+					r.fail(n.at, "overlay-conflict", fmt.Sprintf("an amendment cannot turn %q into %q", old.ref, ref(&clone)), "remove the one and write the other as a new document")
+					return
+				}
+				if s.check != nil {
+					s.check(r, n, &clone)
+				}
 				(*list)[i] = &clone
 			}
 		}

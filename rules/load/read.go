@@ -38,7 +38,7 @@ type reader struct {
 	seen      map[string]source.Place // kind and full name of a document -> where it begins
 	partial   bool                    // reading an amendment: missing fields are no mistake
 	documents int
-	after     []string
+	over      map[string]string // overlay: which folder brought a document
 }
 
 // Read reads every .yaml file below the root of fsys. All mistakes come back together,
@@ -117,6 +117,10 @@ func (r *reader) folder(fsys fs.FS) {
 		r.show(".")
 		r.fail(source.Place{File: r.file}, "unreadable", "cannot be read: "+reason(err), "")
 	}
+	if len(files) == 0 && len(r.findings) == 0 {
+		r.show(".")
+		r.fail(source.Place{File: r.file}, "empty-file", "there is no .yaml file in this folder", "is this the right folder?")
+	}
 	for _, f := range files {
 		r.show(f.name)
 		text, err := readFile(fsys, f.name)
@@ -179,7 +183,7 @@ func (r *reader) read(name string, data []byte) {
 		return
 	}
 	r.lines = strings.Split(text, "\n")
-	before := r.documents
+	before, alone := r.documents, (*node)(nil)
 	for _, c := range chunks(text) {
 		found := len(r.findings)
 		n := r.parse(c)
@@ -194,9 +198,12 @@ func (r *reader) read(name string, data []byte) {
 			return
 		}
 		r.document(n)
-		if r.perFile(n) && r.documents-before > 1 {
-			r.fail(n.at, "file-name", "a cause or a rule stands alone in its file", "move it to a file of its own")
+		if alone == nil && r.perFile(n) {
+			alone = n
 		}
+	}
+	if alone != nil && r.documents-before > 1 {
+		r.fail(alone.at, "file-name", "a cause or a rule stands alone in its file", "move it to a file of its own")
 	}
 	if r.documents == before {
 		r.fail(start, "empty-file", "the file holds no document", "write one, or take the file out")
@@ -254,6 +261,14 @@ func (r *reader) document(n *node) {
 func (r *reader) register(kind, ref string, at source.Place) bool {
 	key := kind + " " + ref
 	if first, twice := r.seen[key]; twice {
+		if folder, laid := r.over[key]; laid && folder != r.opts.Prefix {
+			r.fail(at, "overlay-conflict", fmt.Sprintf("%s brings %q too", folder, kind+": "+ref), "give yours another name, or write amend: or replace: and after: "+path.Base(folder))
+			return false
+		}
+		if r.over != nil && !strings.HasPrefix(first.File, strings.TrimSuffix(r.opts.Prefix, "/")+"/") {
+			r.fail(at, "overlay-missing", fmt.Sprintf("there is a %q already, in %s", kind+": "+ref, first), fmt.Sprintf("to change it write amend: %s %s, to write it anew replace: %s %s", kind, ref, kind, ref))
+			return false
+		}
 		r.fail(at, "duplicate-id", fmt.Sprintf("there are two documents %q", kind+": "+ref[strings.LastIndexByte(ref, '/')+1:]), "the first is in "+first.String())
 		return false
 	}

@@ -13,6 +13,10 @@ import (
 )
 
 func (r *reader) scalar(n *node, field, wanted string) bool {
+	if n.form == textForm && strings.Contains(n.text, fillIn) {
+		r.fail(n.at, "fill-in", fmt.Sprintf("%q is still to be filled in", field), "write "+wanted)
+		return false
+	}
 	if n.form == textForm {
 		return true
 	}
