@@ -170,10 +170,8 @@ func (a *Assembly) checkBlock(j int) error {
 			return err
 		}
 	}
-	for i, f := range b.Findings {
-		if err := checkFinding(fmt.Sprintf("%s.Findings[%d]", where, i), f, len(b.Prior)+1+len(b.Shared)); err != nil {
-			return err
-		}
+	if err := checkFindings(where+".Findings", b.Findings, len(b.Prior)+1+len(b.Shared)); err != nil {
+		return err
 	}
 	if b.Wet < Unknown || b.Wet > Negative || b.Leaks < Unknown || b.Leaks > Negative {
 		return badInput(where, "Wet %d or Leaks %d is none of Unknown, Positive, Negative", b.Wet, b.Leaks)

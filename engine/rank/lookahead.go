@@ -2,8 +2,8 @@ package rank
 
 import (
 	"errors"
-	"fmt"
 	"math"
+	"strconv"
 )
 
 // Change is what an answer would add at one joint: findings, and whether it is wet or leaks of itself. Unknown leaves as is.
@@ -27,7 +27,7 @@ type Outcome struct {
 // last of a complete set of yes/no or graded answers, and a likely yes, cost less: see ladder.
 func (s *Solver) LookAhead(answers [][]Change) ([]Outcome, error) {
 	for i, answer := range answers {
-		if err := s.checkAnswer(fmt.Sprintf("answer %d", i), answer); err != nil {
+		if err := s.checkAnswer("answer "+strconv.Itoa(i), answer); err != nil {
 			return nil, err
 		}
 	}
@@ -52,10 +52,8 @@ func (s *Solver) checkAnswer(where string, answer []Change) error {
 			return badInput(where, "joint %d; there are joints 0 to %d", ch.Block, len(s.a.Blocks)-1)
 		}
 		b := &s.a.Blocks[ch.Block]
-		for k, f := range ch.Add {
-			if err := checkFinding(fmt.Sprintf("%s.Add[%d]", where, k), f, len(b.Prior)+1+len(b.Shared)); err != nil {
-				return err
-			}
+		if err := checkFindings(where+".Add", ch.Add, len(b.Prior)+1+len(b.Shared)); err != nil {
+			return err
 		}
 	}
 	return nil

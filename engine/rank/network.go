@@ -1,9 +1,6 @@
 package rank
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // State is the state of a piece of evidence.
 type State int8
@@ -113,12 +110,7 @@ func (n Network) check() error {
 	if err := probabilities("Prior", n.Prior); err != nil {
 		return err
 	}
-	for i, f := range n.Findings {
-		if err := checkFinding(fmt.Sprintf("Findings[%d]", i), f, len(n.Prior)); err != nil {
-			return err
-		}
-	}
-	return nil
+	return checkFindings("Findings", n.Findings, len(n.Prior))
 }
 
 func solveExact(c *compiled, p *plan) (Posterior, error) {

@@ -39,19 +39,23 @@ type plan struct {
 // planWidth is the width from which a second order is worth trying.
 const planWidth = 8
 
-// newPlan orders the causes greedily by one of two rules, whichever is cheaper. Bits that an outer variable reads stay open to
-// the end. Work: causes squared, for sets of up to 64 findings.
+// newPlan orders the causes greedily by one of three rules, whichever is cheapest: the cause that opens fewest and closes most,
+// the cause that opens fewest, or all causes of the finding that can be closed with fewest others open. Bits that an outer
+// variable reads stay open to the end. Work: causes squared, for sets of up to 64 findings.
 func newPlan(c *compiled) *plan {
-	p := newPlanner(c)
-	first := p.order(func(opens, closes int) int { return (opens-closes)*64 + opens })
-	if first.width <= planWidth {
-		return first
+	best := newPlanner(c).byCause(func(opens, closes int) int { return (opens-closes)*64 + opens })
+	if best.width <= planWidth {
+		return best
 	}
-	second := newPlanner(c).order(func(opens, closes int) int { return opens*64 - closes })
-	if second.cost < first.cost {
-		return second
+	for _, p := range []*plan{
+		newPlanner(c).byCause(func(opens, closes int) int { return opens*64 - closes }),
+		newPlanner(c).byFinding(),
+	} {
+		if p.cost < best.cost {
+			best = p
+		}
 	}
-	return first
+	return best
 }
 
 // planner is the state of the greedy ordering. Sets of bits are words of 64.
@@ -124,9 +128,8 @@ func (o *planner) mark(j int) {
 	}
 }
 
-// order takes causes without a positive finding first, then always the cause with the least key.
-func (o *planner) order(key func(opens, closes int) int) *plan {
-	var waiting []int
+// idle takes the causes without a positive finding and gives the others.
+func (o *planner) idle() (waiting []int) {
 	for i, r := range o.reads {
 		if len(r) == 0 {
 			o.take(i)
@@ -134,6 +137,71 @@ func (o *planner) order(key func(opens, closes int) int) *plan {
 			waiting = append(waiting, i)
 		}
 	}
+	return waiting
+}
+
+// byFinding closes one finding after another: the one whose remaining causes open fewest, and of these close most, others.
+func (o *planner) byFinding() *plan {
+	readersOf := make([][]int, len(o.readers))
+	for _, i := range o.idle() {
+		for _, r := range o.reads[i] {
+			readersOf[r.pos] = append(readersOf[r.pos], i)
+		}
+	}
+	taken := make([]bool, len(o.reads))
+	opened, left := make([]uint64, o.words), make([]int, len(o.readers))
+	for {
+		best, bestKey := -1, math.MaxInt
+		for j, causes := range readersOf {
+			copy(opened, o.isOpen)
+			copy(left, o.readers)
+			some, closes := false, 0
+			for _, i := range causes {
+				if taken[i] {
+					continue
+				}
+				some = true
+				for _, r := range o.reads[i] {
+					opened[r.pos/64] |= 1 << (r.pos % 64)
+					if left[r.pos]--; left[r.pos] == 0 {
+						closes++
+					}
+				}
+			}
+			if !some {
+				continue
+			}
+			opens := 0
+			for k, set := range opened {
+				opens += bits.OnesCount64(set &^ o.isOpen[k])
+			}
+			if key := (opens-closes)*64 + opens; key < bestKey {
+				best, bestKey = j, key
+			}
+		}
+		if best < 0 {
+			o.p.kept = o.open
+			return o.p
+		}
+		var group []int
+		for _, i := range readersOf[best] {
+			if !taken[i] {
+				taken[i] = true
+				group = append(group, i)
+			}
+		}
+		o.takeLeast(group, func(opens, closes int) int { return (opens-closes)*64 + opens })
+	}
+}
+
+// byCause takes always the cause with the least key.
+func (o *planner) byCause(key func(opens, closes int) int) *plan {
+	o.takeLeast(o.idle(), key)
+	o.p.kept = o.open
+	return o.p
+}
+
+func (o *planner) takeLeast(waiting []int, key func(opens, closes int) int) {
 	for len(waiting) > 0 {
 		best, bestKey := 0, math.MaxInt
 		for w, i := range waiting {
@@ -150,8 +218,6 @@ func (o *planner) order(key func(opens, closes int) int) *plan {
 		waiting = append(waiting[:best], waiting[best+1:]...)
 		o.take(i)
 	}
-	o.p.kept = o.open
-	return o.p
 }
 
 func (o *planner) take(i int) {
