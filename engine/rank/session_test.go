@@ -235,6 +235,18 @@ func TestTheLadderOfAnswersLeadsToTheSamePlace(t *testing.T) {
 	}
 }
 
+func TestAnAnswerThatMakesAJointTooWideSaysSo(t *testing.T) {
+	a := pumphouse(2, 6, 4)
+	s, err := NewSolver(a, 4)
+	require.NoError(t, err)
+	require.True(t, s.Posterior().Exact)
+	more := denseNetwork(6, 3, 9).Findings
+	out, err := s.LookAhead([][]Change{{{Block: 0, Add: more[:1]}}, {{Block: 0, Add: more}}})
+	require.NoError(t, err)
+	assert.True(t, out[0].Posterior.Exact, "one more is allowed")
+	assert.False(t, out[1].Posterior.Exact)
+}
+
 func TestDryIfEverythingIsTreatedIsCertain(t *testing.T) {
 	a := pumphouse(2, 5, 3)
 	s, err := NewSolver(a, 0)

@@ -78,7 +78,7 @@ func (s *Solver) compile(b *Block) *compiled {
 // resweep sweeps a changed joint, with the same relaxation as the unchanged one so that the two compare.
 func (s *Solver) resweep(j int, b *Block) *swept {
 	c := s.compile(b)
-	limit := DefaultWidth
+	limit := s.width
 	if s.relaxed[j] != nil {
 		c, _ = c.relax(s.relaxed[j])
 		limit = min(s.width, relaxedWidth)
