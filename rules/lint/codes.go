@@ -52,7 +52,7 @@ var codes = []Code{
 	{"empty-range", false, "No value lies in this range: the lower limit is above the upper one, or a fact is compared with itself."},
 	{"file-name", false, "A cause or a rule stands alone in its file, and the file is called like it: bore-oval.yaml holds cause: bore-oval, and the tests of the rule oval-bore are in oval-bore_test.yaml. So everyone finds it by its name."},
 	{"fill-in", false, "The file was made by kb new and this place still waits for you. The line above it says what to write; lines that do not apply may be taken out."},
-	{"implausible-answer", false, "The answer lies outside the least and most that its fact allows. Usually the unit or the decimal mark is wrong."},
+	{"implausible-answer", true, "The answer lies outside the least and most that its fact allows. Usually the unit or the decimal mark is wrong."},
 	{"incomplete-cause", false, "A cause must help the person who has it: a share, signs, remedies, a stop-gap (or the word that there is none), how to prevent it, and what happens if it is ignored. A shared cause also names the joints it acts on."},
 	{"joined-line", false, "A dash that stands deeper than the dashes above it does not start an item: YAML joins the line to the text above."},
 	{"leading-zero", false, "Some readers of YAML take 010 for eight. Write numbers without leading zeros."},

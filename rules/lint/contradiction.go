@@ -41,7 +41,7 @@ func contradictions(c *checker) {
 
 // implies reports whether b is true in every world in which a is.
 func (c *checker) implies(a, b *cond.Cond) bool {
-	list, ok := c.worlds(a, b)
+	list, ok := c.worlds(anything, a, b)
 	if !ok {
 		return a.String() == b.String()
 	}

@@ -87,7 +87,7 @@ func (c *checker) at(h rules.Head, field, text string) source.Place {
 func GivenFacts() []string { return []string{"history", "joint"} }
 
 // ReadFacts are the facts that the engine itself reads.
-func ReadFacts() []string { return []string{"joint-wet", "leak-proven", "wet-clock"} }
+func ReadFacts() []string { return []string{"access-size", "joint-wet", "leak-proven", "wet-clock"} }
 
 func given(id string) bool { return slices.Contains(GivenFacts(), id) }
 

@@ -74,7 +74,7 @@ func (c *checker) unprovided(x *cond.Cond) string {
 }
 
 func (c *checker) canHold(x *cond.Cond) bool {
-	list, ok := c.worlds(x)
+	list, ok := c.worlds(reachable, x)
 	if !ok {
 		return true
 	}
@@ -86,30 +86,25 @@ func (c *checker) canHold(x *cond.Cond) bool {
 	return false
 }
 
-// holds tells whether a condition is true, or false, in all worlds.
+// holds tells whether a condition is true, or false, in all worlds. What rules cannot give
+// only makes it false: a fact may also stay unknown.
 func (c *checker) holds(x *cond.Cond) (all fact.Truth, decided bool) {
-	list, ok := c.worlds(x)
-	if !ok {
+	if list, ok := c.worlds(anything, x); !ok {
 		return fact.Unknown, false
-	}
-	yes, no := 0, 0
-	for _, w := range list {
-		switch x.Eval(w).Truth {
-		case fact.True:
-			yes++
-		case fact.False:
-			no++
-		}
-	}
-	switch len(list) {
-	case yes:
+	} else if every(list, x, fact.True) {
 		return fact.True, true
-	case no:
-		return fact.False, true
 	}
-	// Whether a bare comparison of two facts ever holds is not decided by three samples.
-	if yes == 0 && no+yes == len(list) {
+	if list, _ := c.worlds(reachable, x); every(list, x, fact.False) {
 		return fact.False, true
 	}
 	return fact.Unknown, false
+}
+
+func every(list []world, x *cond.Cond, t fact.Truth) bool {
+	for _, w := range list {
+		if x.Eval(w).Truth != t {
+			return false
+		}
+	}
+	return len(list) > 0
 }

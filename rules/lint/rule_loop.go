@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"seepwright/rules"
+	"seepwright/rules/cond"
+	"seepwright/rules/fact"
 	"seepwright/rules/load"
 )
 
@@ -20,11 +22,11 @@ func loops(c *checker) {
 		g := &ruleGraph{to: map[string][]string{}, by: map[string]*rules.Rule{}}
 		for _, d := range c.k.Rules {
 			if rules.Applies(d.For, kind) {
-				g.add(d)
+				g.add(c, d)
 			}
 		}
 		for _, ring := range g.rings() {
-			d := g.by[ring[0]+" "+ring[1%len(ring)]]
+			d := g.by[ring[0]+" -> "+ring[1%len(ring)]]
 			path := strings.Join(append(ring, ring[0]), " -> ")
 			if d != nil && !said[path] {
 				said[path] = true
@@ -34,36 +36,42 @@ func loops(c *checker) {
 	}
 }
 
-// ruleGraph leads from each fact to the facts concluded from it.
+// ruleGraph leads from each finding to the findings concluded from it: "fact is answer"
+// where answers can be told apart, the bare fact for sizes and several answers. So a rule
+// and its contrapositive (no mark, no old skin; old skin, a mark) are no ring.
 type ruleGraph struct {
 	to map[string][]string
 	by map[string]*rules.Rule // "from to" -> the first rule that makes the step
 }
 
-func (g *ruleGraph) add(d *rules.Rule) {
-	when := d.When.Cond.Facts()
+func (g *ruleGraph) add(c *checker, d *rules.Rule) {
+	when := c.supports(d.When.Cond)
 	step := func(from, to string) {
-		if key := from + " " + to; g.by[key] == nil {
+		if key := from + " -> " + to; g.by[key] == nil {
 			g.by[key] = d
 			g.to[from] = append(g.to[from], to)
 		}
 	}
 	for _, a := range d.Then {
 		if a.Conclude != nil {
-			for _, id := range when {
-				step(id, a.Conclude.Fact)
+			for _, from := range when {
+				step(from, c.finding(a.Conclude.Fact, a.Conclude.Value))
 			}
 		}
 		if a.Compute == nil {
 			continue
 		}
-		for _, out := range a.Compute.Into {
-			for _, id := range when {
-				step(id, out)
-			}
-			for _, id := range a.Compute.From {
-				if !load.IsQuantity(id) {
-					step(id, out)
+		for _, into := range sortedKeys(a.Compute.Into) {
+			for _, to := range c.findings(a.Compute.Into[into]) {
+				for _, from := range when {
+					step(from, to)
+				}
+				for _, in := range sortedKeys(a.Compute.From) {
+					if id := a.Compute.From[in]; !load.IsQuantity(id) {
+						for _, from := range c.findings(id) {
+							step(from, to)
+						}
+					}
 				}
 			}
 		}
@@ -71,6 +79,56 @@ func (g *ruleGraph) add(d *rules.Rule) {
 	for _, list := range g.to {
 		slices.Sort(list)
 	}
+}
+
+// finding is the node of a fact with a value.
+func (c *checker) finding(id string, v fact.Value) string {
+	if f := c.fact(id); f == nil || (f.Answer != fact.YesNo && f.Answer != fact.Choice) {
+		return id
+	}
+	return id + " is " + v.String()
+}
+
+// findings are all nodes of a fact.
+func (c *checker) findings(id string) []string {
+	f := c.fact(id)
+	switch {
+	case f != nil && f.Answer == fact.YesNo:
+		return []string{id + " is yes", id + " is no"}
+	case f != nil && f.Answer == fact.Choice:
+		var out []string
+		for _, o := range f.Options {
+			out = append(out, id+" is "+o.ID)
+		}
+		return out
+	}
+	return []string{id}
+}
+
+// supports lists the findings with which a condition can be true.
+func (c *checker) supports(x *cond.Cond) []string {
+	list, ok := c.worlds(anything, x)
+	set := map[string]bool{}
+	for _, w := range list {
+		if x.Eval(w).Truth == fact.True {
+			for id, v := range w {
+				set[c.finding(id, v)] = true
+			}
+		}
+	}
+	if !ok {
+		for _, id := range x.Facts() {
+			for _, n := range c.findings(id) {
+				set[n] = true
+			}
+		}
+	}
+	for _, id := range x.Facts() { // options that are not named are one world
+		if f := c.fact(id); f != nil && f.Answer != fact.YesNo && f.Answer != fact.Choice {
+			set[id] = true
+		}
+	}
+	return sortedKeys(set)
 }
 
 // rings gives one ring of facts for each knot of the graph (Tarjan's strong components).

@@ -20,13 +20,21 @@ func (w world) Value(name string) (fact.Value, bool, bool) {
 	return v, ok, false
 }
 
+// givens says which answers a world may hold: anything, or only what questions and rules can give.
+type givens bool
+
+const (
+	anything  givens = false
+	reachable givens = true
+)
+
 // maxWorlds bounds the work for one condition; beyond it the question is left undecided.
 const maxWorlds = 4096
 
 // worlds lists all ways in which the facts of the conditions can stand that make a
 // difference to them: each option named and one other, each limit and a little on both
 // sides of it. ok is false when there are too many.
-func (c *checker) worlds(conds ...*cond.Cond) (list []world, ok bool) {
+func (c *checker) worlds(given givens, conds ...*cond.Cond) (list []world, ok bool) {
 	var text strings.Builder
 	ids := map[string]bool{}
 	for _, x := range conds {
@@ -37,7 +45,7 @@ func (c *checker) worlds(conds ...*cond.Cond) (list []world, ok bool) {
 	}
 	list = []world{{}}
 	for _, id := range sortedKeys(ids) {
-		values := c.values(id, text.String())
+		values := c.values(given, id, text.String())
 		if len(values) == 0 {
 			continue // never known
 		}
@@ -61,12 +69,15 @@ func (c *checker) worlds(conds ...*cond.Cond) (list []world, ok bool) {
 
 // values are the answers of a fact that can be told apart in a condition, without those
 // that nothing can ever give.
-func (c *checker) values(id, text string) []fact.Value {
+func (c *checker) values(given givens, id, text string) []fact.Value {
 	f := c.fact(id)
 	if f == nil {
 		return nil
 	}
-	possible := c.possible(f)
+	var possible map[string]bool
+	if given == reachable {
+		possible = c.possible(f)
+	}
 	can := func(v fact.Value) bool { return possible == nil || possible[v.String()] }
 	var out []fact.Value
 	switch f.Answer {

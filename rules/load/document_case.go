@@ -120,7 +120,9 @@ func (r *reader) answer(n *node, factID string) (rules.AnswerText, bool) {
 			return a, false
 		}
 		a.Scalar = strings.TrimSpace(n.text)
-		return a, a.Scalar != ""
+		return a, true
+	case brokenForm:
+		return a, false
 	case listForm:
 		r.rows(n, factID, &a)
 		return a, true

@@ -143,7 +143,7 @@ func targetKind() *kind {
 			must(text("without", "How to judge it without the proper instrument, or \"not without a ...\".", func(d *T) *string { return &d.Without })),
 		),
 		check: func(r *reader, n *node, d *T) {
-			if d.AtLeast == nil && d.AtMost == nil && d.LimitBy == "" && d.LowBy == "" && d.Maker == "" {
+			if !n.has("at least", "at most", "limit by", "low by", "maker") && !r.partial {
 				r.fail(n.at, "missing-field", "this target has no limit", "add: at least, at most, limit by, low by or maker")
 			}
 		},

@@ -1,6 +1,10 @@
 package load
 
-import "seepwright/rules/source"
+import (
+	"slices"
+
+	"seepwright/rules/source"
+)
 
 // Places remembers where the fields of each document and the texts in them stand, so that
 // checks made after reading can point at the very word. The zero value is ready for use;
@@ -56,6 +60,11 @@ func (p *Places) noteAll(doc source.Place, field string, n *node) {
 	for _, v := range n.vals {
 		p.noteAll(doc, field, v)
 	}
+}
+
+// has reports whether a document has one of the fields, readable or not.
+func (n *node) has(names ...string) bool {
+	return slices.ContainsFunc(n.keys, func(k *node) bool { return slices.Contains(names, k.text) })
 }
 
 // fieldPlace is where a field of a document stands.

@@ -102,7 +102,7 @@ func (r *reader) folder(fsys fs.FS) {
 				return nil
 			}
 			if info.Size() > MaxFile {
-				r.fail(source.Place{File: r.file}, "too-large", fmt.Sprintf("the file has %d kB; %d kB are allowed", info.Size()>>10, MaxFile>>10), "split it by subject, or take it out of the folder")
+				r.fail(source.Place{File: r.file}, "too-large", fmt.Sprintf("the file has %d kB; %d kB are allowed", (info.Size()+1023)>>10, MaxFile>>10), "split it by subject, or take it out of the folder")
 				return nil
 			}
 			if total += info.Size(); total > MaxTotal {

@@ -17,16 +17,22 @@ func (r *reader) scalar(n *node, field, wanted string) bool {
 		r.fail(n.at, "fill-in", fmt.Sprintf("%q is still to be filled in", field), "write "+wanted)
 		return false
 	}
-	if n.form == textForm {
+	switch n.form {
+	case textForm:
 		return true
+	case brokenForm:
+		return false
 	}
 	r.fail(n.at, "wrong-type", fmt.Sprintf("%q holds %s, found %s", field, wanted, n.form), "")
 	return false
 }
 
 func (r *reader) mapping(n *node, field string) bool {
-	if n.form == mapForm {
+	switch n.form {
+	case mapForm:
 		return true
+	case brokenForm:
+		return false
 	}
 	r.fail(n.at, "wrong-type", fmt.Sprintf("%q holds names with values, found %s", field, n.form), "write {NAME: VALUE, NAME: VALUE}, or one NAME: VALUE a line")
 	return false
@@ -45,7 +51,7 @@ func (r *reader) items(n *node, field string) []*node {
 			out = append(out, v)
 		}
 		return out
-	case emptyForm:
+	case emptyForm, brokenForm:
 		return nil
 	}
 	return []*node{n}

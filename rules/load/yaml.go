@@ -19,10 +19,11 @@ const (
 	textForm
 	listForm
 	mapForm
+	brokenForm // reported already; whoever meets it says no more
 )
 
 func (f form) String() string {
-	return [...]string{"nothing", "a text", "a list", "names with values"}[f]
+	return [...]string{"nothing", "a text", "a list", "names with values", "nothing readable"}[f]
 }
 
 // node is a piece of YAML with its place. It is ours, so that this file alone knows the library.
@@ -122,6 +123,7 @@ func (w *walker) walk(y *yaml.Node, depth int) *node {
 		}
 		w.r.fail(n.at, "anchor", "anchors and aliases ("+mark+") are not read here", "write the value out, or put a text that starts with & or * in quotes")
 		if y.Kind == yaml.AliasNode {
+			n.form = brokenForm
 			return n
 		}
 	}
@@ -143,7 +145,10 @@ func (w *walker) walk(y *yaml.Node, depth int) *node {
 		n.quoted = y.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0
 		n.block = y.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0
 		n.form = textForm
-		if y.Tag == "!!null" {
+		switch {
+		case y.Style&yaml.TaggedStyle != 0:
+			n.form = brokenForm
+		case y.Tag == "!!null":
 			n.form = emptyForm
 		}
 	}
@@ -199,6 +204,8 @@ func (r *reader) syntax(c chunk, err error) {
 	col := len(line) - len(body) + 1
 	what, hint := benchWords(err.Error(), line)
 	switch {
+	case what == listWords || what == braceWords:
+		n, col = opened(lines, n, col)
 	case what == tabWords:
 		col = len([]rune(line[:strings.IndexByte(line, '\t')])) + 1
 	case what == colonWords:
@@ -213,8 +220,22 @@ func (r *reader) syntax(c chunk, err error) {
 
 const (
 	tabWords   = "a tab in the indentation"
+	listWords  = "a list that is not closed"
+	braceWords = "braces that are not closed"
 	colonWords = "a colon and a space inside text, or a line that stands too deep"
 )
+
+// opened is where a bracket was opened that is not closed before line n.
+func opened(lines []string, n, col int) (line, at int) {
+	for i := min(n, len(lines)); i > 0 && i > n-20; i-- {
+		text := lines[i-1]
+		open := strings.Count(text, "[") + strings.Count(text, "{")
+		if open > strings.Count(text, "]")+strings.Count(text, "}") {
+			return i, len([]rune(text[:strings.IndexAny(text, "[{")])) + 1
+		}
+	}
+	return n, col
+}
 
 // benchWords turns the phrases of the library into what to do about them.
 func benchWords(message, line string) (what, hint string) {
@@ -227,9 +248,9 @@ func benchWords(message, line string) (what, hint string) {
 	case has("mapping values are not allowed"):
 		return colonWords, "put the text in quotes; else put the name under the names above it"
 	case has("did not find expected ',' or ']'"):
-		return "a list that is not closed", "close it with ]; put texts with commas, colons or brackets in quotes"
+		return listWords, "close it with ]; put texts with commas, colons or brackets in quotes"
 	case has("did not find expected ',' or '}'"):
-		return "braces that are not closed", "close them with }; put texts with commas, colons or braces in quotes"
+		return braceWords, "close them with }; put texts with commas, colons or braces in quotes"
 	case has("found unexpected end of stream"), has("found unexpected document indicator"):
 		return "a quote or bracket is opened and never closed", "close it on the same line"
 	case has("did not find expected '-' indicator"):
