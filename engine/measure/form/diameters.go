@@ -83,6 +83,9 @@ func FitOval(row []Diameter) (Oval, error) {
 	if major < 0 {
 		major += math.Pi
 	}
+	if major > math.Pi-1e-9 { // half a turn on it is the same axis, named 0
+		major = 0
+	}
 	return Oval{l.R, l.Off(), unit.Angle(major), l.Roundness()}, nil
 }
 

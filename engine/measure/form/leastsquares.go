@@ -138,3 +138,9 @@ func newtonCentre(p []Point, c Point) Point {
 	}
 	return c
 }
+
+// Off is how far the centre lies from the origin of the readings.
+func (c Circle) Off() unit.Length { return unit.Length(math.Hypot(c.X, c.Y)) }
+
+// Deviation is how far a point lies outside the circle.
+func (c Circle) Deviation(p Point) unit.Length { return unit.Length(dist(p, Point{c.X, c.Y})) - c.R }

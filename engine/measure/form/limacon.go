@@ -120,3 +120,9 @@ func dial(readings []Polar) (x, y, z []float64, err error) {
 	}
 	return x, y, z, nil
 }
+
+// At is the radius of the curve at an angle.
+func (l Limacon) At(a unit.Angle) unit.Length {
+	s, c := math.Sincos(float64(a))
+	return l.R + l.A*unit.Length(c) + l.B*unit.Length(s)
+}

@@ -41,7 +41,7 @@ type Size struct {
 // Match is the standard size nearest to a measured ring.
 type Match struct {
 	Size   Size
-	ByID   unit.Length // standard less measured inside diameter
+	ByID   unit.Length // measured less standard inside diameter
 	Inside bool        // measured diameter and cord lie within the tolerance of a new ring
 }
 
@@ -70,5 +70,5 @@ func Nearest(table []Size, ringID, cord unit.Length) (Match, error) {
 		}
 	}
 	s := table[best]
-	return Match{s, s.ID - ringID, far(s.ID, ringID) <= float64(s.IDTol) && far(s.Cord, cord) <= float64(s.CordTol)}, nil
+	return Match{s, ringID - s.ID, far(s.ID, ringID) <= float64(s.IDTol) && far(s.Cord, cord) <= float64(s.CordTol)}, nil
 }

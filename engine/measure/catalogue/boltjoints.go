@@ -1,0 +1,250 @@
+package catalogue
+
+import (
+	"seepwright/engine/measure/flange"
+	"seepwright/engine/measure/refuse"
+	"seepwright/rules/unit"
+)
+
+var (
+	torqueIn  = Input{Name: "torque", Title: "tightening torque", Dim: unit.TorqueDim}
+	boltIn    = Input{Name: "bolt-diameter", Title: "bolt diameter", Dim: unit.LengthDim}
+	boltsIn   = Input{Name: "bolts", Title: "number of bolts", Dim: unit.CountDim}
+	nutIn     = Input{Name: "nut-factor", Title: "nut factor (0.3 dry, 0.2 zinc plated, 0.15 oiled)", Dim: unit.RatioDim, Optional: true, Default: "0.20"}
+	scatterIn = Input{Name: "scatter", Title: "scatter of the load at one torque", Dim: unit.RatioDim, Optional: true, Default: "30 %"}
+	pitchIn   = Input{Name: "pitch", Title: "pitch of the thread", Dim: unit.LengthDim, Optional: true}
+	proofIn   = Input{Name: "proof-strength", Title: "proof strength of the bolt", Dim: unit.PressureDim, Optional: true}
+	modulusIn = Input{Name: "modulus", Title: "modulus of the bolt or rod", Dim: unit.PressureDim, Optional: true, Default: "205 GPa"}
+)
+
+const shortTorque = "machine-design texts (T = K F d)"
+
+func bolts() []Calculation { return []Calculation{boltLoad(), boltSettling()} }
+
+func boltLoad() Calculation {
+	many := boltsIn
+	many.Optional, many.Default = true, "1"
+	in := []Input{torqueIn, boltIn, nutIn, scatterIn, many, pitchIn, proofIn}
+	return Calculation{
+		Name: "bolt-load", Title: "Load of a bolt from its torque",
+		About:  "What a torque gives, and how far apart the bolts of one joint may lie at the same torque. A generic torque is an upper limit, never the figure for a joint.",
+		Inputs: in,
+		Outputs: []Output{
+			{"load", "bolt load", unit.ForceDim, "torque / (nut factor diameter)", shortTorque, confirmed},
+			{"load-min", "least load at that torque", unit.ForceDim, "load (1 - scatter)", "preload criteria: 25 % oiled, 35 % dry", confirmed},
+			{"load-max", "greatest load at that torque", unit.ForceDim, "load (1 + scatter)", "preload criteria: 25 % oiled, 35 % dry", confirmed},
+			{"total-load", "load of all bolts", unit.ForceDim, "bolts load", "sum", confirmed},
+			{"proof-share", "share of the proof load", unit.RatioDim, "load / (proof strength (pi/4)(d - 0.9382 P)^2)", "ISO 898-1", confirmed},
+		},
+		Example: map[string]string{"torque": "20 N m", "bolt-diameter": "8 mm", "bolts": "6", "pitch": "1.25 mm", "proof-strength": "580 MPa"},
+		Run: runner(in, func(g given) (found, error) {
+			f, err := newFound(), error(nil)
+			load, e := flange.Preload(unit.Torque(g.num["torque"]), g.length("bolt-diameter"), g.ratio("nut-factor"))
+			put(&f, &err, "load", load, e)
+			lo, hi, e := flange.Band(load, g.ratio("scatter"))
+			put(&f, &err, "load-min", lo, e)
+			put(&f, &err, "load-max", hi, e)
+			f.num["total-load"] = float64(load) * g.num["bolts"]
+			if g.has("pitch") && g.has("proof-strength") {
+				p, e := proofOf(g)
+				put(&f, &err, "proof-share", unit.Ratio(load/p), e)
+			}
+			return f, err
+		}, func(_ given, o *Out) {
+			lead := "A bolt carries " + say(o.Num["load"], unit.ForceDim) + ", anything from " + say(Num{SI: o.Num["load-min"].SI}, unit.ForceDim) + " to " + say(Num{SI: o.Num["load-max"].SI}, unit.ForceDim)
+			p, ok := o.Num["proof-share"]
+			if !ok {
+				conclude(o, lead, "", "")
+				return
+			}
+			most := 0.9
+			v, w := limits{nil, &most, unit.RatioDim}.judge(p, p)
+			conclude(o, lead+"; "+say(p, unit.RatioDim)+" of the proof load", v, w)
+		}),
+	}
+}
+
+// proofOf is the proof load of a metric bolt.
+func proofOf(g given) (unit.Force, error) {
+	a, err := flange.StressArea(g.length("bolt-diameter"), g.length("pitch"))
+	if err != nil {
+		return 0, err
+	}
+	return flange.ProofLoad(a, unit.Pressure(g.num["proof-strength"]))
+}
+
+func boltSettling() Calculation {
+	pitch := pitchIn
+	pitch.Optional = false
+	in := []Input{boltIn, pitch, {Name: "grip-length", Title: "length of bolt that stretches (grip)", Dim: unit.LengthDim},
+		{Name: "settling", Title: "how much the joint settles", Dim: unit.LengthDim, Optional: true, Default: "0.01 mm"},
+		{Name: "preload", Title: "bolt load at tightening", Dim: unit.ForceDim, Optional: true}, modulusIn,
+		{Name: "joint-stiffness", Title: "stiffness of the clamped parts (left out: rigid)", Dim: unit.StiffnessDim, Optional: true}}
+	return Calculation{
+		Name: "bolt-settling", Title: "Bolt load lost when a joint settles",
+		About:  "A short bolt is a stiff spring: a hundredth of a millimetre of paint, gasket creep or bedding takes much of its load. With rigid parts the figure is the upper bound.",
+		Inputs: in,
+		Outputs: []Output{
+			{"bolt-stiffness", "stiffness of the bolt", unit.StiffnessDim, "modulus stress area / grip", "Hooke; stress area ISO 898-1", confirmed},
+			{"loss", "load lost", unit.ForceDim, "settling / (1/k bolt + 1/k joint)", "Hooke, VDI 2230 embedding", confirmed},
+			{"loss-share", "share of the load lost", unit.RatioDim, "loss / preload", "Hooke, VDI 2230 embedding", confirmed},
+			{"preload-left", "load left", unit.ForceDim, "preload - loss; 0 when all is gone", "Hooke, VDI 2230 embedding", confirmed},
+		},
+		Example: map[string]string{"bolt-diameter": "8 mm", "pitch": "1.25 mm", "grip-length": "20 mm", "settling": "0.02 mm", "preload": "15.6 kN"},
+		Run: runner(in, func(g given) (found, error) {
+			f, err := newFound(), error(nil)
+			a, e := flange.StressArea(g.length("bolt-diameter"), g.length("pitch"))
+			if e != nil {
+				return f, e
+			}
+			k, e := flange.Stiffness(a, g.length("grip-length"), unit.Pressure(g.num["modulus"]))
+			put(&f, &err, "bolt-stiffness", k, e)
+			if e != nil {
+				return f, e
+			}
+			loss, e := flange.LossBySettling(g.length("settling"), k, unit.Stiffness(g.num["joint-stiffness"]))
+			put(&f, &err, "loss", loss, e)
+			if g.has("preload") {
+				p := g.num["preload"]
+				if e := refuse.Positive("the preload", p); e != nil {
+					return f, e
+				}
+				f.num["loss-share"], f.num["preload-left"] = float64(loss)/p, max(0, p-float64(loss))
+			}
+			return f, err
+		}, func(_ given, o *Out) {
+			lead := "The bolt loses " + say(o.Num["loss"], unit.ForceDim)
+			if s, ok := o.Num["loss-share"]; ok {
+				lead += ", " + say(s, unit.RatioDim) + " of its load"
+				if s.SI >= 1 {
+					lead += ": it is slack"
+				}
+			}
+			conclude(o, lead, "", "")
+		}),
+	}
+}
+
+func areaOf(g given) (unit.Area, error) {
+	if g.has("gasket-area") {
+		if g.has("gasket-outer") || g.has("gasket-inner") {
+			return 0, refuse.Because("the gasket", "has both an area and diameters", "give the area, or both diameters")
+		}
+		return unit.Area(g.num["gasket-area"]), refuse.Positive("the gasket area", g.num["gasket-area"])
+	}
+	if !g.has("gasket-outer") || !g.has("gasket-inner") {
+		return 0, refuse.Because("the gasket area", "is not known", "give gasket-area, or gasket-outer and gasket-inner")
+	}
+	return flange.RingArea(g.length("gasket-outer"), g.length("gasket-inner"))
+}
+
+var gasketIn = []Input{
+	{Name: "gasket-outer", Title: "outside diameter of the gasket's contact", Dim: unit.LengthDim, Optional: true},
+	{Name: "gasket-inner", Title: "inside diameter of the gasket's contact", Dim: unit.LengthDim, Optional: true},
+	{Name: "gasket-area", Title: "area of the gasket in contact, holes taken off", Dim: unit.AreaDim, Optional: true},
+}
+
+func gaskets() []Calculation { return []Calculation{gasketStress(), gasketTorque()} }
+
+func gasketStress() Calculation {
+	in := append([]Input{torqueIn, boltIn, boltsIn}, gasketIn...)
+	in = append(in, nutIn, scatterIn,
+		Input{Name: "least-stress", Title: "least stress that seats the gasket", Dim: unit.PressureDim, Optional: true},
+		Input{Name: "greatest-stress", Title: "greatest stress the gasket stands", Dim: unit.PressureDim, Optional: true})
+	return Calculation{
+		Name: "gasket-stress", Title: "Stress on a gasket from the bolt torque",
+		About:  "Mean stress at assembly. Midway between bolts, and on a bowed cover, it is less.",
+		Inputs: in,
+		Outputs: []Output{
+			{"area", "gasket area", unit.AreaDim, "(pi/4)(outer^2 - inner^2)", "geometry", confirmed},
+			{"stress", "gasket stress", unit.PressureDim, "bolts load / area", "definition; " + shortTorque, confirmed},
+			{"stress-min", "least stress, all bolts at the low end", unit.PressureDim, "stress (1 - scatter)", "preload criteria: 25 % oiled, 35 % dry", confirmed},
+			{"stress-max", "greatest stress, all bolts at the high end", unit.PressureDim, "stress (1 + scatter)", "preload criteria: 25 % oiled, 35 % dry", confirmed},
+		},
+		Example: map[string]string{"torque": "20 N m", "bolt-diameter": "8 mm", "bolts": "6", "gasket-outer": "120 mm", "gasket-inner": "100 mm", "least-stress": "10 MPa", "greatest-stress": "60 MPa"},
+		Run: runner(in, func(g given) (found, error) {
+			f, err := newFound(), error(nil)
+			a, e := areaOf(g)
+			put(&f, &err, "area", a, e)
+			load, e := flange.Preload(unit.Torque(g.num["torque"]), g.length("bolt-diameter"), g.ratio("nut-factor"))
+			if e != nil {
+				return f, e
+			}
+			if err != nil {
+				return f, err
+			}
+			s, e := flange.GasketStress(load, int(g.num["bolts"]), a)
+			put(&f, &err, "stress", s, e)
+			lo, hi, e := flange.Band(load*unit.Force(g.num["bolts"]), g.ratio("scatter"))
+			put(&f, &err, "stress-min", float64(lo)/float64(a), e)
+			put(&f, &err, "stress-max", float64(hi)/float64(a), e)
+			return f, err
+		}, func(g given, o *Out) {
+			v, w := limits{bound(g, "least-stress"), bound(g, "greatest-stress"), unit.PressureDim}.judge(o.Num["stress-min"], o.Num["stress-max"])
+			conclude(o, "The gasket carries "+say(o.Num["stress"], unit.PressureDim)+", from "+say(Num{SI: o.Num["stress-min"].SI}, unit.PressureDim)+" to "+say(Num{SI: o.Num["stress-max"].SI}, unit.PressureDim), v, w)
+		}),
+	}
+}
+
+func gasketTorque() Calculation {
+	in := append([]Input{{Name: "wanted-stress", Title: "wanted gasket stress", Dim: unit.PressureDim}, boltIn, boltsIn}, gasketIn...)
+	in = append(in, nutIn, Input{Name: "greatest-stress", Title: "greatest stress the gasket stands", Dim: unit.PressureDim, Optional: true}, pitchIn, proofIn)
+	return Calculation{
+		Name: "gasket-torque", Title: "Torque for a wanted gasket stress",
+		About:  "An estimate for a joint without a maker's figure. The lower of the gasket's and the bolt's own limit caps it; the maker's torque always comes first.",
+		Inputs: in,
+		Outputs: []Output{
+			{"area", "gasket area", unit.AreaDim, "(pi/4)(outer^2 - inner^2)", "geometry", confirmed},
+			{"load-per-bolt", "load per bolt", unit.ForceDim, "stress area / bolts", "definition", confirmed},
+			{"torque", "torque", unit.TorqueDim, "nut factor diameter stress area / bolts", shortTorque, confirmed},
+			{"torque-limit", "upper limit of the torque", unit.TorqueDim, "lower of: torque for the greatest gasket stress; nut factor diameter 0.75 proof load", shortTorque + "; 0.75 proof for joints that are undone", confirmed},
+		},
+		Example: map[string]string{"wanted-stress": "10 MPa", "bolt-diameter": "8 mm", "bolts": "6", "gasket-outer": "120 mm", "gasket-inner": "100 mm", "greatest-stress": "40 MPa", "pitch": "1.25 mm", "proof-strength": "580 MPa"},
+		Run: runner(in, func(g given) (found, error) {
+			f, err := newFound(), error(nil)
+			a, e := areaOf(g)
+			if e != nil {
+				return f, e
+			}
+			n, d, k := int(g.num["bolts"]), g.length("bolt-diameter"), g.ratio("nut-factor")
+			f.num["area"] = float64(a)
+			t, e := flange.TorqueForStress(unit.Pressure(g.num["wanted-stress"]), a, n, d, k)
+			put(&f, &err, "torque", t, e)
+			load, e := flange.PerBolt(unit.Force(g.num["wanted-stress"]*float64(a)), n)
+			put(&f, &err, "load-per-bolt", load, e)
+			var caps []unit.Torque
+			if g.has("greatest-stress") {
+				c, e := flange.TorqueForStress(unit.Pressure(g.num["greatest-stress"]), a, n, d, k)
+				if e != nil {
+					return f, e
+				}
+				caps = append(caps, c)
+			}
+			if g.has("pitch") && g.has("proof-strength") {
+				p, e := proofOf(g)
+				if e != nil {
+					return f, e
+				}
+				c, e := flange.Torque(0.75*p, d, k)
+				if e != nil {
+					return f, e
+				}
+				caps = append(caps, c)
+			}
+			for i, c := range caps {
+				if i == 0 || float64(c) < f.num["torque-limit"] {
+					f.num["torque-limit"] = float64(c)
+				}
+			}
+			return f, err
+		}, func(_ given, o *Out) {
+			lead := "About " + say(o.Num["torque"], unit.TorqueDim) + " a bolt"
+			if l, ok := o.Num["torque-limit"]; ok {
+				v, w := limits{nil, &l.SI, unit.TorqueDim}.judge(o.Num["torque"], o.Num["torque"])
+				conclude(o, lead+", never above "+say(Num{SI: l.SI}, unit.TorqueDim), v, w)
+				return
+			}
+			conclude(o, lead, "", "")
+		}),
+	}
+}
