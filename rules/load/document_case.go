@@ -93,6 +93,9 @@ func answers[T any](name, help string, to func(*T) *map[string]rules.AnswerText)
 		}
 		out := map[string]rules.AnswerText{}
 		for i, k := range n.keys {
+			if r.commaCut(k, n.vals[i]) {
+				continue
+			}
 			factID, ok := r.name(k, name)
 			if !ok {
 				continue

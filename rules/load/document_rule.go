@@ -126,6 +126,9 @@ func (r *reader) ports(n *node, field string, quantities bool) map[string]string
 	}
 	for i, k := range n.keys {
 		v := n.vals[i]
+		if r.commaCut(k, v) {
+			continue
+		}
 		port, ok := r.name(k, field)
 		if !ok {
 			continue

@@ -54,8 +54,7 @@ func readFields[T any](r *reader, n *node, skip int, tab table[T], into *T, what
 		}
 		seen[key.text] = key.at
 		f := tab.find(key.text)
-		if f == nil && val.form == emptyForm && strings.Contains(key.text, " ") {
-			r.fail(key.at, "comma-cut", fmt.Sprintf("inside braces a comma ends the text, so %q is read as a name", key.text), "put the whole text in quotes")
+		if f == nil && r.commaCut(key, val) {
 			continue
 		}
 		if f == nil {

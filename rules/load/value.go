@@ -222,6 +222,9 @@ func (r *reader) percent(n *node, field string) (float64, bool) {
 		return 0, false
 	}
 	x := q.SI()
+	if q.Unit.Symbol == "%" {
+		x = hundredth(q.Number)
+	}
 	if x < 0 || x > 1 {
 		hint := "the value lies between 0 % and 100 %"
 		if x > 1 && x <= 100 && q.Unit.Symbol == "1" {
@@ -334,5 +337,26 @@ func (r *reader) figure(n *node, field string) (float64, bool) {
 		r.fail(n.at, "bad-number", fmt.Sprintf("%q is a plain number or a percentage, found %q", field, n.text), "")
 		return 0, false
 	}
+	if q.Unit.Symbol == "%" {
+		return hundredth(q.Number), true
+	}
 	return q.SI(), true
+}
+
+// hundredth turns per cent into a ratio that is the number a person would write: 2.2 % is
+// 0.022 and not 0.022000000000000002.
+func hundredth(x float64) float64 {
+	if r := math.Round(x*1e10) / 1e12; math.Abs(x) < 1e4 {
+		return r
+	}
+	return x / 100
+}
+
+// commaCut reports a name without value inside braces that is the rest of a text after a comma.
+func (r *reader) commaCut(key, val *node) bool {
+	if val.form != emptyForm || !strings.Contains(key.text, " ") {
+		return false
+	}
+	r.fail(key.at, "comma-cut", fmt.Sprintf("inside braces a comma ends the text, so %q is read as a name", key.text), "put the whole text in quotes")
+	return true
 }

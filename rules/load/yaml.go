@@ -65,6 +65,9 @@ func chunks(text string) []chunk {
 
 // parse turns one document into nodes. A nil node without findings is an empty document.
 func (r *reader) parse(c chunk) *node {
+	if strings.TrimSpace(c.text) == "" {
+		return nil
+	}
 	var doc, more yaml.Node
 	dec := yaml.NewDecoder(strings.NewReader(c.text))
 	err := dec.Decode(&doc)
