@@ -115,8 +115,9 @@ func (m *Memory) inputs(in *instance) []fact.Key {
 	return out
 }
 
-// compute runs a calculation when all that it must have is known. What it refuses is kept
-// as a note, not dropped.
+// compute runs a calculation when every input that the rule names is known: an input left out
+// in silence would give a number that looks right and means something else. What the
+// calculation refuses is kept as a note, not dropped.
 func (m *Memory) compute(in *instance, c *rules.Compute) map[fact.Key]Support {
 	args := map[string]fact.Value{}
 	for input, from := range c.From {
@@ -132,9 +133,6 @@ func (m *Memory) compute(in *instance, c *rules.Compute) map[fact.Key]Support {
 		v, ok, clash := m.value(m.Key(in.joint, from))
 		if ok && v.Answered() {
 			args[input] = v
-			continue
-		}
-		if m.calc.Optional(c.By, input) {
 			continue
 		}
 		why := cond.NotAsked

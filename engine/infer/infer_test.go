@@ -90,7 +90,6 @@ func (twice) Calculate(_ string, in map[string]fact.Value) (map[string]fact.Valu
 	m.SI, m.U = 2*m.SI, 2*m.U
 	return map[string]fact.Value{"y": fact.MakeNumber(m)}, nil
 }
-func (twice) Optional(string, string) bool { return false }
 func (twice) Constant(string, string, string) (fact.Value, error) {
 	return fact.Value{}, nil
 }

@@ -41,8 +41,6 @@ type Support struct {
 type Calculator interface {
 	// Calculate computes the outputs of the calculation from values of facts.
 	Calculate(name string, in map[string]fact.Value) (map[string]fact.Value, error)
-	// Optional reports whether the calculation can do without this input.
-	Optional(name, input string) bool
 	// Constant reads an input that was written as a quantity in the rule.
 	Constant(name, input, text string) (fact.Value, error)
 }

@@ -1,0 +1,132 @@
+// Package derive lets the rules of a knowledge base name a calculation of the measurement
+// library: it binds values of facts to inputs and turns outputs into values.
+// It computes nothing itself and knows no tables.
+package derive
+
+import (
+	"fmt"
+	"strings"
+
+	"seepwright/engine/measure/catalogue"
+	"seepwright/rules/fact"
+	"seepwright/rules/source"
+	"seepwright/rules/unit"
+)
+
+// Library is the catalogue of calculations as the inference sees it.
+type Library struct{}
+
+// Calculate runs a calculation on values of facts. What it refuses comes back as an error
+// in words; nothing is clamped.
+func (Library) Calculate(name string, in map[string]fact.Value) (map[string]fact.Value, error) {
+	c, ok := catalogue.ByName(name)
+	if !ok {
+		return nil, fmt.Errorf("no calculation is called %q; %s", name, source.DidYouMean(name, Names()))
+	}
+	args := catalogue.In{Num: map[string]catalogue.Num{}, Rows: map[string][]catalogue.Row{}}
+	for _, spec := range c.Inputs {
+		v, ok := in[spec.Name]
+		if !ok || !v.Answered() {
+			continue
+		}
+		switch {
+		case v.Type == fact.Number && !spec.Rows:
+			args.Num[spec.Name] = catalogue.Num{SI: v.Num.SI, U: v.Num.U}
+		case v.Type == fact.Readings && spec.Rows:
+			for _, r := range v.Rows {
+				args.Rows[spec.Name] = append(args.Rows[spec.Name], catalogue.Row{At: r.At, Num: catalogue.Num{SI: r.SI, U: r.U}})
+			}
+		case v.Type == fact.Number && spec.Rows:
+			args.Rows[spec.Name] = []catalogue.Row{{Num: catalogue.Num{SI: v.Num.SI, U: v.Num.U}}}
+		default:
+			return nil, fmt.Errorf("%s of %s cannot be a %s", spec.Name, name, v.Type)
+		}
+	}
+	out, err := c.Run(args)
+	if err != nil {
+		return nil, err
+	}
+	res := map[string]fact.Value{}
+	for _, spec := range c.Outputs {
+		if n, ok := out.Num[spec.Name]; ok {
+			res[spec.Name] = fact.MakeNumber(fact.Measure{SI: n.SI, U: n.U, Dim: spec.Dim, Unit: shownIn(in, spec.Dim)})
+		}
+		if t, ok := out.Text[spec.Name]; ok {
+			if hour, ok := Hour(t); ok {
+				res[spec.Name] = fact.MakeClock(hour, "")
+			}
+		}
+	}
+	return res, nil
+}
+
+// shownIn picks the unit in which most of the inputs of that dimension were given, so that
+// inches in give inches out.
+func shownIn(in map[string]fact.Value, d unit.Dimension) string {
+	count := map[string]int{}
+	best := unit.Standard(d).Symbol
+	for _, v := range in {
+		if v.Type == fact.Number && v.Num.Dim == d && v.Num.Unit != "" {
+			count[v.Num.Unit]++
+		}
+		for _, r := range v.Rows {
+			if r.Dim == d && r.Unit != "" {
+				count[r.Unit]++
+			}
+		}
+	}
+	for u, n := range count {
+		if n > count[best] || n == count[best] && u < best {
+			best = u
+		}
+	}
+	return best
+}
+
+// Hour reads a clock position as the calculations write it: "3:00", "10:30".
+func Hour(text string) (float64, bool) {
+	var h, m int
+	if n, err := fmt.Sscanf(strings.TrimSpace(text), "%d:%d", &h, &m); err != nil || n != 2 || h < 0 || h > 12 || m < 0 || m > 59 {
+		return 0, false
+	}
+	hour := float64(h) + float64(m)/60
+	if hour < 1 {
+		hour += 12
+	}
+	return hour, true
+}
+
+// Constant reads an input that stands as a quantity in a rule.
+func (Library) Constant(name, input, text string) (fact.Value, error) {
+	spec, ok := inputOf(name, input)
+	if !ok {
+		return fact.Value{}, fmt.Errorf("%s has no input %q", name, input)
+	}
+	q, err := unit.Parse(text, spec.Dim)
+	if err != nil {
+		return fact.Value{}, err
+	}
+	return fact.MakeNumber(fact.Measure{SI: q.SI(), Dim: spec.Dim, Unit: q.Unit.Symbol}), nil
+}
+
+func inputOf(name, input string) (catalogue.Input, bool) {
+	c, ok := catalogue.ByName(name)
+	if !ok {
+		return catalogue.Input{}, false
+	}
+	for _, i := range c.Inputs {
+		if i.Name == input {
+			return i, true
+		}
+	}
+	return catalogue.Input{}, false
+}
+
+// Names lists all calculations, sorted.
+func Names() []string {
+	var out []string
+	for _, c := range catalogue.All() {
+		out = append(out, c.Name)
+	}
+	return out
+}

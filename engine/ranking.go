@@ -1,0 +1,292 @@
+package engine
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"seepwright/engine/network"
+	"seepwright/engine/rank"
+	"seepwright/rules"
+	"seepwright/rules/fact"
+)
+
+// UnknownCause is the id of "not in this knowledge base", ElsewhereFamily the family of the
+// rows that say the liquid comes from another place.
+const (
+	UnknownCause    = "not-in-this-knowledge-base"
+	UnknownFamily   = "not_in_knowledge_base"
+	ElsewhereFamily = "elsewhere"
+)
+
+// slot is one cause of the network and where its numbers stand in the marginals.
+type slot struct {
+	block, cause int // block -1: shared
+	away         bool
+	ranked       Ranked
+	doc          *rules.Cause
+}
+
+func (x slot) of(m rank.Marginals) float64 {
+	switch {
+	case x.block < 0:
+		return m.Shared[x.cause]
+	case x.away:
+		return m.Arrives[x.block]
+	}
+	return m.Cause[x.block][x.cause]
+}
+
+// slots lists every cause of every joint in play.
+func slots(n *network.Network) []slot {
+	var out []slot
+	for b, j := range n.Joints {
+		m := j.Model
+		prior := m.GivenLeak()
+		weight := 1.0
+		if len(n.Joints) > 1 {
+			weight = n.Rank.Blocks[b].Weight
+		}
+		for i, c := range m.Causes {
+			out = append(out, slot{block: b, cause: i, doc: c, ranked: Ranked{Joint: j.ID, Kind: j.Kind, Cause: c.ID, Family: c.Family, Title: c.Title, Means: c.Means, Prior: weight * prior[i]}})
+		}
+		out = append(out, slot{block: b, cause: m.Unknown(), ranked: Ranked{Joint: j.ID, Kind: j.Kind, Cause: UnknownCause, Family: UnknownFamily,
+			Title: "Something that is not in this knowledge base", Prior: weight * prior[m.Unknown()]}})
+		away := Ranked{Joint: j.ID, Kind: j.Kind, Cause: "from-elsewhere", Family: ElsewhereFamily, Title: "The liquid comes from another place", Prior: weight * prior[m.Unknown()+1]}
+		if m.Away != nil {
+			away.Cause, away.Title, away.Means = m.Away.ID, m.Away.Title, m.Away.Means
+		}
+		out = append(out, slot{block: b, away: true, doc: m.Away, ranked: away})
+	}
+	for i, c := range n.Shared {
+		out = append(out, slot{block: -1, cause: i, doc: c, ranked: Ranked{Cause: c.ID, Family: c.Family, Title: c.Title, Means: c.Means, Shared: true, Prior: n.Rank.Shared[i]}})
+	}
+	return out
+}
+
+// rank fills joints and ranking.
+func (s *Session) rank(r *Result, n *network.Network, sv *rank.Solver, post rank.AssemblyPosterior) error {
+	r.Exact = post.Exact
+	for b, j := range n.Joints {
+		wet := map[rank.State]string{rank.Positive: "yes", rank.Negative: "no", rank.Unknown: "not known"}[wetState(s, j.ID)]
+		r.Joints = append(r.Joints, JointOdds{Joint: j.ID, Title: label(j.Joint), Kind: j.Kind, Probability: tidy(post.JointLeaks[b]), Wet: wet, History: string(j.History)})
+	}
+	list := slots(n)
+	moved, err := s.moved(n, sv, post, list)
+	if err != nil {
+		return err
+	}
+	for i := range list {
+		x := &list[i]
+		x.ranked.Probability = tidy(x.of(post.Marginals))
+		x.ranked.Because = moved[i]
+		x.ranked.SplitBy = []string{}
+		if !post.Exact {
+			r.Bounds = append(r.Bounds, Bound{x.ranked.Joint, x.ranked.Cause, tidy(x.of(*post.Low)), tidy(x.of(*post.High))})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b slot) int {
+		return cmp.Or(cmp.Compare(b.ranked.Probability, a.ranked.Probability), cmp.Compare(a.ranked.Joint, b.ranked.Joint), cmp.Compare(a.ranked.Cause, b.ranked.Cause))
+	})
+	for i, x := range list {
+		if x.doc != nil {
+			x.ranked.SplitBy = s.splitters(x, list[:min(len(list), 8)], i)
+		}
+		r.Ranking = append(r.Ranking, x.ranked)
+	}
+	if len(list) > 0 {
+		r.History = string(s.assume)
+		for _, j := range n.Joints {
+			if j.ID == list[0].ranked.Joint {
+				r.History = string(j.History)
+			}
+		}
+	}
+	return nil
+}
+
+func wetState(s *Session, joint string) rank.State {
+	v, ok, _ := s.mem.Value(s.mem.Key(joint, network.WetFact))
+	switch {
+	case !ok || !v.Answered():
+		return rank.Unknown
+	case v.Yes:
+		return rank.Positive
+	}
+	return rank.Negative
+}
+
+// tidy keeps rounding of the last bits from showing a probability outside 0..1.
+func tidy(p float64) float64 { return math.Min(1, math.Max(0, p)) }
+
+// splitters lists the checks or facts that tell a cause from the look-alikes near it, and
+// then the check that decides it.
+func (s *Session) splitters(x slot, top []slot, self int) []string {
+	out := []string{}
+	for i, o := range top {
+		if i == self || o.doc == nil {
+			continue
+		}
+		for _, a := range x.doc.Alikes {
+			if a.Cause == o.doc.ID && o.doc.For == x.doc.For {
+				out = append(out, a.SplitBy)
+			}
+		}
+		for _, a := range o.doc.Alikes {
+			if a.Cause == x.doc.ID && o.doc.For == x.doc.For {
+				out = append(out, a.SplitBy)
+			}
+		}
+	}
+	for _, f := range x.doc.FoundBy {
+		out = append(out, f.Check)
+	}
+	for _, a := range x.doc.Alikes {
+		out = append(out, a.SplitBy)
+	}
+	return nonNil(uniq(out))
+}
+
+// moved gives, per slot, the three answers that moved it most. An answer that is only seen
+// as a sign is taken back inside the solved network; one that also feeds rules or priors is
+// withdrawn from the memory, so that all concluded from it goes too.
+func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyPosterior, list []slot) ([][]Because, error) {
+	out := make([][]Because, len(list))
+	for i := range out {
+		out[i] = []Because{}
+	}
+	put := func(k fact.Key, factor func(slot) float64) {
+		f := s.kb.Fact(k.Fact)
+		v, ok, _ := s.mem.Value(k)
+		if f == nil || !ok {
+			return
+		}
+		says := sayFinding(f, v)
+		for i, x := range list {
+			if x.block >= 0 && k.Joint != "" && !strings.HasPrefix(k.Joint, "circuit:") && len(n.Joints) > 1 && math.Abs(math.Log(factor(x))) < 0.02 {
+				continue
+			}
+			if g := factor(x); math.Abs(math.Log(g)) > 0.02 {
+				out[i] = append(out[i], Because{Finding: k.String(), Says: says, Factor: g})
+			}
+		}
+	}
+	var plain []fact.Key
+	var groups [][]rank.FindingRef
+	for _, k := range s.mem.Answers() {
+		if s.feeds[k.Fact] {
+			odds, ok := s.without(k, list)
+			if !ok {
+				continue
+			}
+			put(k, func(x slot) float64 {
+				before := odds[slotKey(x)]
+				return ratio(x.of(post.Marginals), before)
+			})
+			continue
+		}
+		if refs := n.Refs(k); len(refs) > 0 {
+			plain, groups = append(plain, k), append(groups, refs)
+		}
+	}
+	factors, err := sv.Factors(groups)
+	if err != nil {
+		return nil, err
+	}
+	for g, k := range plain {
+		put(k, func(x slot) float64 { return x.of(factors[g].Marginals) })
+	}
+	for i := range out {
+		slices.SortStableFunc(out[i], func(a, b Because) int {
+			return cmp.Or(cmp.Compare(math.Abs(math.Log(b.Factor)), math.Abs(math.Log(a.Factor))), cmp.Compare(a.Finding, b.Finding))
+		})
+		out[i] = out[i][:min(3, len(out[i]))]
+	}
+	return out, nil
+}
+
+func slotKey(x slot) string { return x.ranked.Joint + "/" + x.ranked.Cause }
+
+// ratio of two odds, kept inside what a sentence can say.
+func ratio(p, q float64) float64 {
+	const tiny = 1e-9
+	p, q = math.Min(1-tiny, math.Max(tiny, p)), math.Min(1-tiny, math.Max(tiny, q))
+	return p / (1 - p) / (q / (1 - q))
+}
+
+// without solves the network with one answer taken back and gives the probabilities then.
+func (s *Session) without(k fact.Key, list []slot) (map[string]float64, bool) {
+	var given fact.Value
+	for _, sup := range s.mem.Supports(k) {
+		if sup.Rule == "" {
+			given = sup.Value
+		}
+	}
+	s.mem.Withdraw(k)
+	defer s.retell(k, given)
+	n, sv, err := s.Network()
+	if err != nil {
+		return nil, false
+	}
+	post := sv.Posterior()
+	out := map[string]float64{}
+	for _, x := range slots(n) {
+		out[slotKey(x)] = x.of(post.Marginals)
+	}
+	return out, true
+}
+
+// ties groups the causes that stand within the tie factor of the leader.
+func (s *Session) ties(r *Result) []Tie {
+	out := []Tie{}
+	factor := 1.5
+	if x, ok := s.kb.Estimate("tie-factor"); ok {
+		factor = x
+	}
+	if len(r.Ranking) < 2 {
+		return out
+	}
+	lead := r.Ranking[0]
+	t := Tie{Causes: []string{lead.Joint + "/" + lead.Cause}}
+	for _, x := range r.Ranking[1:] {
+		if x.Probability*factor < lead.Probability || len(t.Causes) == 5 {
+			break
+		}
+		t.Causes = append(t.Causes, x.Joint+"/"+x.Cause)
+		if t.SplitBy == "" {
+			t.SplitBy, t.Says = s.split(lead, x)
+		}
+	}
+	if len(t.Causes) < 2 {
+		return out
+	}
+	if t.SplitBy == "" && r.Next != nil {
+		t.SplitBy, t.Says = cmp.Or(r.Next.Check, r.Next.Fact), r.Next.Title
+	}
+	return append(out, t)
+}
+
+// split is the check that the knowledge base names for a pair of look-alikes.
+func (s *Session) split(a, b Ranked) (string, string) {
+	if a.Kind != b.Kind || a.Joint != b.Joint {
+		return "", ""
+	}
+	for _, p := range []struct{ x, y Ranked }{{a, b}, {b, a}} {
+		if c := s.kb.Cause(p.x.Kind + "/" + p.x.Cause); c != nil {
+			for _, al := range c.Alikes {
+				if al.Cause == p.y.Cause {
+					return al.SplitBy, al.Says
+				}
+			}
+		}
+	}
+	if j := s.kb.Joint(a.Kind); j != nil {
+		for _, l := range j.LookAlikes {
+			if slices.Contains(l.Causes, a.Cause) && slices.Contains(l.Causes, b.Cause) {
+				return l.SplitBy, l.Says
+			}
+		}
+	}
+	return "", ""
+}

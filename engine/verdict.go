@@ -1,0 +1,244 @@
+package engine
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"seepwright/engine/network"
+	"seepwright/rules"
+	"seepwright/rules/cond"
+	"seepwright/rules/fact"
+)
+
+// severity orders the run verdicts from the mildest to the gravest.
+var severity = map[string]int{"dry": 0, "leave": 1, "watched": 2, "stop": 3}
+
+// places lists the joints and, first, the job as a whole.
+func (s *Session) places() []string { return append([]string{""}, s.asm.IDs()...) }
+
+// stop is the gravest reason to stop at once, or nil. A stop document speaks by its own
+// condition, or when a rule names it. A refusal weighs more than a plain stop; ties by id.
+func (s *Session) stop() *StopNow {
+	var found *rules.Stop
+	take := func(st *rules.Stop) {
+		if st != nil && (found == nil || st.Refuses && !found.Refuses || st.Refuses == found.Refuses && st.ID < found.ID) {
+			found = st
+		}
+	}
+	for _, st := range s.kb.Stops {
+		if st.When.Cond == nil {
+			continue // only a rule can name it
+		}
+		for _, p := range s.places() {
+			if st.When.Cond.Eval(s.mem.Env(p)).Truth == fact.True {
+				take(st)
+			}
+		}
+	}
+	for _, f := range s.mem.Active() {
+		if f.Action.Stop != "" {
+			take(s.kb.Stop(f.Action.Stop))
+		}
+	}
+	if found == nil {
+		return nil
+	}
+	return &StopNow{ID: found.ID, Reason: found.Reason, MakeSafe: nonNil(found.MakeSafe), ReferTo: found.ReferTo, Refuses: found.Refuses}
+}
+
+// run is the verdict on running the machine. Without a permission that is known to hold,
+// the verdict is stop: an unanswered question counts as the dangerous case.
+func (s *Session) run(stop *StopNow) Run {
+	if stop != nil {
+		return Run{Verdict: "stop", Because: []string{stop.Reason}}
+	}
+	var worst *Run
+	for _, j := range s.inPlay() {
+		v := s.runOf(j)
+		if worst == nil || severity[v.Verdict] > severity[worst.Verdict] {
+			worst = &v
+		}
+	}
+	if worst == nil {
+		return Run{Verdict: "stop", Because: []string{"nothing is known yet"}}
+	}
+	return *worst
+}
+
+// inPlay lists the wet joints; when none is known to be wet, those not known to be dry; when
+// all are dry, all.
+func (s *Session) inPlay() []string {
+	var wet, open []string
+	for _, j := range s.asm.Joints {
+		v, ok, _ := s.mem.Value(s.mem.Key(j.ID, network.WetFact))
+		switch {
+		case ok && v.Answered() && v.Yes:
+			wet = append(wet, j.ID)
+		case !ok || !v.Answered():
+			open = append(open, j.ID)
+		}
+	}
+	if len(wet) > 0 {
+		return wet
+	}
+	if len(open) > 0 {
+		return open
+	}
+	return s.asm.IDs()
+}
+
+func (s *Session) runOf(joint string) Run {
+	var best *Run
+	for _, f := range s.mem.Active() {
+		a := f.Action.Run
+		if a == nil || f.Joint != joint && f.Joint != "" {
+			continue
+		}
+		if best == nil || severity[a.Verdict] > severity[best.Verdict] {
+			best = &Run{Verdict: a.Verdict, Limit: a.Limit, LookEvery: a.LookEvery, Because: []string{a.Because}}
+		} else if a.Verdict == best.Verdict && !slices.Contains(best.Because, a.Because) {
+			best.Because = append(best.Because, a.Because)
+		}
+	}
+	if best != nil {
+		return *best
+	}
+	lack := s.lacking(joint)
+	if len(lack) == 0 {
+		return Run{Verdict: "stop", Because: []string{"nothing here permits running it: the leak, the fluid or the place is not harmless"}}
+	}
+	return Run{Verdict: "stop", Because: []string{"until this is known: " + strings.Join(lack, "; ")}}
+}
+
+// lacking names what keeps the permissions from being decided, the safety questions first.
+func (s *Session) lacking(joint string) []string {
+	var first, rest []string
+	add := func(id string) {
+		f := s.kb.Fact(id)
+		if f == nil {
+			return
+		}
+		t := lower(title(f))
+		if f.First > 0 || f.Safety {
+			first = append(first, t)
+		} else if !f.Engine {
+			rest = append(rest, t)
+		}
+	}
+	seen := map[string]bool{}
+	var visit func(joint string, lacks []cond.Lack)
+	visit = func(joint string, lacks []cond.Lack) {
+		for _, l := range lacks {
+			if seen[l.Fact] {
+				continue
+			}
+			seen[l.Fact] = true
+			add(l.Fact)
+			for _, w := range s.mem.Waiting() {
+				if concludes(w.Rule, l.Fact) && (w.Joint == joint || w.Joint == "") {
+					visit(joint, w.Lacks)
+				}
+			}
+		}
+	}
+	for _, w := range s.mem.Waiting() {
+		if w.Joint != joint && w.Joint != "" {
+			continue
+		}
+		if slices.ContainsFunc(w.Rule.Then, func(a rules.Action) bool { return a.Run != nil }) {
+			visit(joint, w.Lacks)
+		}
+	}
+	out := append(uniq(first), uniq(rest)...)
+	if len(out) > 4 {
+		out = append(out[:4], "and more")
+	}
+	return out
+}
+
+func concludes(r *rules.Rule, factID string) bool {
+	return slices.ContainsFunc(r.Then, func(a rules.Action) bool { return a.Conclude != nil && a.Conclude.Fact == factID })
+}
+
+// cautions lists the warnings that hold, those that nobody ruled out, and those that the
+// plan's steps name.
+func (s *Session) cautions(r *Result) []Caution {
+	out := []Caution{}
+	have := map[string]bool{}
+	put := func(c *rules.Caution, known bool) {
+		if c != nil && !have[c.ID] {
+			have[c.ID] = true
+			out = append(out, Caution{ID: c.ID, Title: c.Title, Warning: c.Warning, Refer: c.Refer, Known: known})
+		}
+	}
+	for _, known := range []fact.Truth{fact.True, fact.Unknown} {
+		for _, c := range s.kb.Cautions {
+			if c.When == nil {
+				continue
+			}
+			t := fact.False
+			for _, p := range s.places() {
+				t = t.Or(c.When.Cond.Eval(s.mem.Env(p)).Truth)
+			}
+			if t == known {
+				put(c, known == fact.True)
+			}
+		}
+		if known == fact.True {
+			for _, f := range s.mem.Active() {
+				if f.Action.Caution != "" {
+					put(s.kb.Caution(f.Action.Caution), true)
+				}
+			}
+		}
+	}
+	if r == nil {
+		return out
+	}
+	for _, st := range r.Plan.Steps {
+		for _, id := range st.Cautions {
+			put(s.kb.Caution(id), true)
+		}
+	}
+	for _, n := range append(slices.Clone(r.Errand), deref(r.Next)...) {
+		for _, id := range n.Caution {
+			put(s.kb.Caution(id), true)
+		}
+	}
+	return out
+}
+
+func lower(s string) string {
+	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' || len(s) > 1 && s[1] == ' ' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}
+
+func uniq(list []string) []string {
+	var out []string
+	for _, s := range list {
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func nonNil(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}
+
+func deref[T any](p *T) []T {
+	if p == nil {
+		return nil
+	}
+	return []T{*p}
+}
+
+// percent shows a probability for a sentence.
+func percent(p float64) string { return fmt.Sprintf("%.0f %%", 100*p) }
