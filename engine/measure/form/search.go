@@ -27,6 +27,7 @@ type square struct {
 	at    Point
 	half  float64
 	bound float64
+	value float64
 	seq   int
 }
 
@@ -79,7 +80,7 @@ func (s search) run(start Point, most int) (Point, float64, bool) {
 			return
 		}
 		seq++
-		heap.Push(queue, square{at, h, b, seq})
+		heap.Push(queue, square{at, h, b, v, seq})
 	}
 	add(Point{(lo.X + hi.X) / 2, (lo.Y + hi.Y) / 2}, half)
 	for queue.Len() > 0 && seq < most {
@@ -96,7 +97,7 @@ func (s search) run(start Point, most int) (Point, float64, bool) {
 			}
 			continue
 		}
-		if q.half > 1e-3*half { // early polishing finds a good bound soon
+		if q.value < least { // a better valley: go to its bottom at once, for a good bound
 			if c, v, ok := s.polish(q.at); ok && v < least-1e-12*math.Abs(least) {
 				best, least, found = c, v, true
 			}
