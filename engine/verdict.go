@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"seepwright/engine/infer"
 	"seepwright/engine/network"
 	"seepwright/rules"
 	"seepwright/rules/cond"
@@ -85,24 +86,38 @@ func (s *Session) inPlay() []string {
 	if len(open) > 0 {
 		return open
 	}
+	// All are dry: those that were retested speak for the rest, which never were wet.
+	var spoken []string
+	for _, j := range s.asm.IDs() {
+		if slices.ContainsFunc(s.mem.Active(), func(f infer.Fired) bool { return f.Action.Run != nil && f.Joint == j }) {
+			spoken = append(spoken, j)
+		}
+	}
+	if len(spoken) > 0 {
+		return spoken
+	}
 	return s.asm.IDs()
 }
 
 func (s *Session) runOf(joint string) Run {
-	var best *Run
+	said := map[string]*Run{}
 	for _, f := range s.mem.Active() {
 		a := f.Action.Run
 		if a == nil || f.Joint != joint && f.Joint != "" {
 			continue
 		}
-		if best == nil || severity[a.Verdict] > severity[best.Verdict] {
-			best = &Run{Verdict: a.Verdict, Limit: a.Limit, LookEvery: a.LookEvery, Because: []string{a.Because}}
-		} else if a.Verdict == best.Verdict && !slices.Contains(best.Because, a.Because) {
-			best.Because = append(best.Because, a.Because)
+		if r := said[a.Verdict]; r == nil {
+			said[a.Verdict] = &Run{Verdict: a.Verdict, Limit: a.Limit, LookEvery: a.LookEvery, Because: []string{a.Because}}
+		} else if !slices.Contains(r.Because, a.Because) {
+			r.Because = append(r.Because, a.Because)
 		}
 	}
-	if best != nil {
-		return *best
+	// Dry is concluded from a retest alone: how much it leaked before is past. Of the
+	// others the gravest holds.
+	for _, v := range []string{"stop", "dry", "watched", "leave"} {
+		if said[v] != nil {
+			return *said[v]
+		}
 	}
 	lack := s.lacking(joint)
 	if len(lack) == 0 {
@@ -146,7 +161,7 @@ func (s *Session) lacking(joint string) []string {
 		if w.Joint != joint && w.Joint != "" {
 			continue
 		}
-		if slices.ContainsFunc(w.Rule.Then, func(a rules.Action) bool { return a.Run != nil }) {
+		if slices.ContainsFunc(w.Rule.Then, func(a rules.Action) bool { return a.Run != nil && a.Run.Verdict != "stop" }) {
 			visit(joint, w.Lacks)
 		}
 	}
