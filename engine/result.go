@@ -93,11 +93,11 @@ type Finding struct {
 	Fact        string   `json:"fact"`
 	Joint       string   `json:"joint"`
 	Title       string   `json:"title"`
-	Value       string   `json:"value"`
+	Value       any      `json:"value"` // as in an answers file: "yes", an option id, a number in Unit, is/not lists, readings
 	Unit        string   `json:"unit,omitempty"`
-	Number      *float64 `json:"number,omitempty"`
-	Uncertainty float64  `json:"uncertainty,omitempty"`
-	From        []string `json:"from"` // answered | given | rule ids | calculation names
+	Uncertainty float64  `json:"uncertainty,omitempty"` // expanded (k = 2), in Unit
+	Text        string   `json:"text"`                  // the value in words
+	From        []string `json:"from"`                  // answered | given | rule ids | calculation names
 	Says        string   `json:"says,omitempty"`
 }
 

@@ -41,3 +41,34 @@ func optionTitle(f *rules.Fact, id string) string {
 func sayFinding(f *rules.Fact, v fact.Value) string {
 	return strings.TrimSuffix(title(f), "?") + ": " + Say(f, v)
 }
+
+// plainValue is a value for a program, in the vocabulary of answers files.
+func plainValue(v fact.Value) (value any, unit string, uncertainty float64) {
+	if !v.Answered() {
+		return string(v.State), "", 0
+	}
+	switch v.Type {
+	case fact.YesNo:
+		return v.String(), "", 0
+	case fact.Choice:
+		return v.Option, "", 0
+	case fact.Several:
+		return map[string][]string{"is": nonNil(v.Is), "not": nonNil(v.Not)}, "", 0
+	case fact.Number:
+		q := v.Num.Shown()
+		return q.Number, q.Unit.Symbol, v.Num.ShownU()
+	case fact.Readings:
+		type reading struct {
+			At    string  `json:"at,omitempty"`
+			Value float64 `json:"value"`
+		}
+		rows := []reading{}
+		for _, r := range v.Rows {
+			q := r.Shown()
+			rows = append(rows, reading{r.At, q.Number})
+			unit, uncertainty = q.Unit.Symbol, max(uncertainty, r.ShownU())
+		}
+		return rows, unit, uncertainty
+	}
+	return v.String(), "", 0
+}

@@ -203,11 +203,8 @@ func (s *Session) findings() []Finding {
 		if !ok || f == nil || k.Fact == "joint" {
 			continue
 		}
-		g := Finding{Fact: k.Fact, Joint: k.Joint, Title: title(f), Value: Say(f, v), From: []string{}}
-		if v.Type == fact.Number && v.Answered() {
-			q := v.Num.Shown()
-			g.Unit, g.Number, g.Uncertainty = q.Unit.Symbol, &q.Number, v.Num.ShownU()
-		}
+		g := Finding{Fact: k.Fact, Joint: k.Joint, Title: title(f), Text: Say(f, v), From: []string{}}
+		g.Value, g.Unit, g.Uncertainty = plainValue(v)
 		for _, sup := range s.mem.Supports(k) {
 			from := string(sup.Origin)
 			if sup.Rule != "" {

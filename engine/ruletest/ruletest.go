@@ -223,7 +223,7 @@ func judge(kb *rules.Knowledge, c *rules.Case, res *engine.Result, rep *Report) 
 		for _, b := range bad {
 			rep.fail("%s", b)
 		}
-		if !slices.ContainsFunc(res.Findings, func(g engine.Finding) bool { return g.Fact == id && g.Value == engine.Say(f, v) }) {
+		if !slices.ContainsFunc(res.Findings, func(g engine.Finding) bool { return g.Fact == id && g.Text == engine.Say(f, v) }) {
 			rep.fail("expected to conclude %s: %s", id, engine.Say(f, v))
 		}
 	}
