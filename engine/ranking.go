@@ -156,38 +156,35 @@ func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyP
 	for i := range out {
 		out[i] = []Because{}
 	}
-	put := func(k fact.Key, factor func(slot) float64) {
-		f := s.kb.Fact(k.Fact)
-		v, ok, _ := s.mem.Value(k)
-		if f == nil || !ok {
-			return
-		}
-		says := sayFinding(f, v)
+	put := func(k fact.Key, says func(slot) string, factor func(slot) float64) {
 		for i, x := range list {
-			if x.block >= 0 && k.Joint != "" && !strings.HasPrefix(k.Joint, "circuit:") && len(n.Joints) > 1 && math.Abs(math.Log(factor(x))) < 0.02 {
-				continue
-			}
 			if g := factor(x); math.Abs(math.Log(g)) > 0.02 {
-				out[i] = append(out[i], Because{Finding: k.String(), Says: says, Factor: g})
+				out[i] = append(out[i], Because{Finding: k.String(), Says: says(x), Factor: g})
 			}
 		}
 	}
 	var plain []fact.Key
 	var groups [][]rank.FindingRef
+	words := map[fact.Key]func(slot) string{}
 	for _, k := range s.mem.Answers() {
+		f := s.kb.Fact(k.Fact)
+		v, ok, _ := s.mem.Value(k)
+		if f == nil || !ok || !v.Answered() {
+			continue
+		}
+		says, err := s.wording(n, sv, k, f, v)
+		if err != nil {
+			return nil, err
+		}
 		if s.feeds[k.Fact] {
-			odds, ok := s.without(k, list)
-			if !ok {
-				continue
+			if p, ok := s.without(k); ok {
+				put(k, says, func(x slot) float64 { return ratio(x.of(post.Marginals), p[slotKey(x)]) })
 			}
-			put(k, func(x slot) float64 {
-				before := odds[slotKey(x)]
-				return ratio(x.of(post.Marginals), before)
-			})
 			continue
 		}
 		if refs := n.Refs(k); len(refs) > 0 {
 			plain, groups = append(plain, k), append(groups, refs)
+			words[k] = says
 		}
 	}
 	factors, err := sv.Factors(groups)
@@ -195,7 +192,7 @@ func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyP
 		return nil, err
 	}
 	for g, k := range plain {
-		put(k, func(x slot) float64 { return x.of(factors[g].Marginals) })
+		put(k, words[k], func(x slot) float64 { return x.of(factors[g].Marginals) })
 	}
 	for i := range out {
 		slices.SortStableFunc(out[i], func(a, b Because) int {
@@ -204,6 +201,50 @@ func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyP
 		out[i] = out[i][:min(3, len(out[i]))]
 	}
 	return out, nil
+}
+
+// wording puts an answer in words for each cause. Of an answer that ticks several options
+// only the two are named that bear on that cause.
+func (s *Session) wording(n *network.Network, sv *rank.Solver, k fact.Key, f *rules.Fact, v fact.Value) (func(slot) string, error) {
+	whole := sayFinding(f, v)
+	if v.Type != fact.Several {
+		return func(slot) string { return whole }, nil
+	}
+	var options []string
+	var groups [][]rank.FindingRef
+	for _, ref := range n.Refs(k) {
+		if ref.Finding >= 0 {
+			_, option, _ := strings.Cut(n.Rank.Blocks[ref.Block].Findings[ref.Finding].ID, "=")
+			options, groups = append(options, option), append(groups, []rank.FindingRef{ref})
+		}
+	}
+	factors, err := sv.Factors(groups)
+	if err != nil {
+		return nil, err
+	}
+	return func(x slot) string {
+		order := make([]int, len(options))
+		for i := range order {
+			order[i] = i
+		}
+		weight := func(i int) float64 { return math.Abs(math.Log(x.of(factors[i].Marginals))) }
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(weight(b), weight(a)) })
+		var parts []string
+		for _, i := range order {
+			if len(parts) == 2 || weight(i) < 0.1 {
+				break
+			}
+			word := optionTitle(f, options[i])
+			if slices.Contains(v.Not, options[i]) {
+				word = "not " + word
+			}
+			parts = append(parts, word)
+		}
+		if len(parts) == 0 {
+			return whole
+		}
+		return strings.TrimSuffix(title(f), "?") + ": " + strings.Join(parts, ", ")
+	}, nil
 }
 
 func slotKey(x slot) string { return x.ranked.Joint + "/" + x.ranked.Cause }
@@ -216,7 +257,7 @@ func ratio(p, q float64) float64 {
 }
 
 // without solves the network with one answer taken back and gives the probabilities then.
-func (s *Session) without(k fact.Key, list []slot) (map[string]float64, bool) {
+func (s *Session) without(k fact.Key) (map[string]float64, bool) {
 	var given fact.Value
 	for _, sup := range s.mem.Supports(k) {
 		if sup.Rule == "" {
