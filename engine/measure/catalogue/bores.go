@@ -194,7 +194,11 @@ func boreLimitFormula(g given) (found, error) {
 	if err != nil { // too large even when round: said in words, without a figure for ovality
 		return f, nil
 	}
-	f.num["max-ovality"], f.num["max-clearance"] = float64(limit), float64(limit)
+	clearance, err := gland.GreatestClearance(cord, groove, bore, need)
+	if err != nil {
+		return f, err
+	}
+	f.num["max-ovality"], f.num["max-clearance"] = float64(limit), float64(clearance)
 	if g.has("spigot-diameter") {
 		if _, err := gland.Eccentricity(bore, g.length("spigot-diameter")); err != nil {
 			return f, err

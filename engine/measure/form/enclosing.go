@@ -116,7 +116,7 @@ func Inscribed(p []Point) (Touching, error) {
 			return c, -lo, ok && depthInside(h, c) >= 0
 		},
 	}
-	c, _, ok := s.run(Point{fit.X, fit.Y}, 200000)
+	c, _, ok := s.run(Point{fit.X, fit.Y}, 20000)
 	if !ok {
 		return Touching{}, because("the readings", "cover too short an arc for an inscribed circle", "take readings all round the part")
 	}

@@ -42,7 +42,7 @@ func MinimumZone(p []Point) (Zone, error) {
 			return at, float64(z.Roundness()), ok && depthInside(h, at) >= 0
 		},
 	}
-	c, _, ok := s.run(Point{fit.X, fit.Y}, 200000)
+	c, _, ok := s.run(Point{fit.X, fit.Y}, 20000)
 	if !ok {
 		return Zone{}, because("the readings", "cover too short an arc for a zone", "take readings all round the part")
 	}

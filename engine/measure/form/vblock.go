@@ -24,7 +24,6 @@ func VeeFactor(lobes int, vee unit.Angle) (unit.Ratio, error) {
 
 // VeeFactorRider is the same with the indicator between the flanks (rider gauge on the part).
 //
-//	F = | 1 - cos(n (90 deg - a/2)) ... | from the same geometry with the indicator on the near side:
 //	F = | 1 - cos(n (90 deg - a/2)) / sin(a/2) |
 //
 // Valid as VeeFactor. Source: derived; standing: confirmed.

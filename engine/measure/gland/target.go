@@ -61,7 +61,7 @@ func ovalityLeft(widest, meanBore, groove unit.Length) (unit.Length, error) {
 // GreatestClearance is the diametral clearance at which a round bore still leaves the wanted
 // squeeze with the inner part lying against one side.
 //
-//	c = 2 (d - s - t), t = (D - dg) / 2
+//	c = 2 (d - s - t) = D_max - D, t = (D - dg) / 2, D_max from LargestBore
 //
 // Source: geometry; standing: confirmed. Extrusion may ask for less, see GreatestGap.
 func GreatestClearance(cord, groove, bore, least unit.Length) (unit.Length, error) {
@@ -69,5 +69,6 @@ func GreatestClearance(cord, groove, bore, least unit.Length) (unit.Length, erro
 	if err != nil {
 		return 0, err
 	}
-	return ovalityLeft(widest, bore, groove)
+	twice, err := ovalityLeft(widest, bore, groove)
+	return twice / 2, err
 }
