@@ -149,3 +149,17 @@ func Leaf(gap unit.Length, set []unit.Length) (enters unit.Length, ok bool, next
 	}
 	return enters, ok, 0, true
 }
+
+// CrownGap is the gap at the far end of a straight-edge that lies on a crowned face.
+//
+//	g = h (1 - x)^2      h height of the crown over its ends (parabola), x place of touch, -1 to 1
+//
+// In the middle (x = 0) both ends show h; with one end pressed down (x = -1) the far end shows 4 h.
+// Refused outside -1 to 1. Source: geometry of a parabola and its tangent; standing: confirmed.
+func CrownGap(height unit.Length, touch unit.Ratio) (unit.Length, error) {
+	if err := refuse.First(refuse.NotNegative("the height of the crown", float64(height)), refuse.Within("the place of touch", float64(touch), -1, 1, "-1 and 1 are the ends, 0 the middle")); err != nil {
+		return 0, err
+	}
+	x := unit.Length(1 - touch)
+	return height * x * x, nil
+}

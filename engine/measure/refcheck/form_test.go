@@ -104,22 +104,23 @@ func TestEveryFormSetAgreesWithItsFile(t *testing.T) {
 	t.Logf("form sets checked: %d, answers compared: %d, equally good places of contact: %d", done, numbers, ties)
 }
 
-// settleTies accepts another place of contact only where it is proved to be equally good: an
-// inscribed circle about the file's centre with the same radius, a zone of the same width whose
-// slopes the file itself calls not unique. The size of circle or zone is always compared.
+// settleTies accepts another place of contact only where it is proved to be equally good: about the
+// file's centre the circle or ring has the same size, or the file's contacts touch it too, or the
+// file itself calls the slopes of a zone not unique. The size of circle or zone is always compared.
 func settleTies(t *testing.T, s set, got map[string]any) int {
 	n := 0
-	want, _ := s.Expect["mic"].(map[string]any)
-	mine, _ := got["mic"].(map[string]any)
-	if want != nil && mine != nil && !formClose(number(mine["cx"]), number(want["cx"]), s.Scale) {
-		least := math.Inf(1)
-		for _, q := range points(t, s) {
-			least = math.Min(least, math.Hypot(q.X*1e3-number(want["cx"]), q.Y*1e3-number(want["cy"])))
+	for _, k := range []string{"mzc", "mcc", "mic"} {
+		want, _ := s.Expect[k].(map[string]any)
+		mine, _ := got[k].(map[string]any)
+		if want == nil || mine == nil || fmt.Sprint(want["contacts"], want["contacts_outer"], want["contacts_inner"]) == fmt.Sprint(mine["contacts"], mine["contacts_outer"], mine["contacts_inner"]) {
+			continue
 		}
-		if formClose(least, number(mine["r"]), s.Scale) {
+		if touches(t, s, k, want, mine) {
 			n++
-			for _, k := range []string{"cx", "cy", "contacts"} {
-				mine[k] = want[k]
+			for _, key := range []string{"cx", "cy", "contacts", "contacts_outer", "contacts_inner", "contact_pattern"} {
+				if v, ok := want[key]; ok {
+					mine[key] = v
+				}
 			}
 		}
 	}
@@ -133,6 +134,33 @@ func settleTies(t *testing.T, s set, got map[string]any) int {
 		}
 	}
 	return n
+}
+
+// touches says whether the circle or ring about the file's centre has the size found here, and
+// whether the file's contacts lie on it.
+func touches(t *testing.T, s set, kind string, want, mine map[string]any) bool {
+	p := points(t, s)
+	d := func(i int) float64 { return math.Hypot(p[i].X*1e3-number(want["cx"]), p[i].Y*1e3-number(want["cy"])) }
+	lo, hi := math.Inf(1), 0.0
+	for i := range p {
+		lo, hi = math.Min(lo, d(i)), math.Max(hi, d(i))
+	}
+	on := func(key string, r float64) bool {
+		list, _ := want[key].([]any)
+		for _, i := range list {
+			if !formClose(d(int(number(i))), r, s.Scale) {
+				return false
+			}
+		}
+		return true
+	}
+	switch kind {
+	case "mzc":
+		return formClose(hi-lo, number(mine["roundness"]), s.Scale) && on("contacts_outer", hi) && on("contacts_inner", lo)
+	case "mcc":
+		return formClose(hi, number(mine["r"]), s.Scale) && on("contacts", hi)
+	}
+	return formClose(lo, number(mine["r"]), s.Scale) && on("contacts", lo)
 }
 
 func points(t *testing.T, s set) []form.Point {
