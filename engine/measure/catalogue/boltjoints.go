@@ -85,10 +85,10 @@ func boltSettling() Calculation {
 		About:  "A short bolt is a stiff spring: a hundredth of a millimetre of paint, gasket creep or bedding takes much of its load. With rigid parts the figure is the upper bound.",
 		Inputs: in,
 		Outputs: []Output{
-			{"bolt-stiffness", "stiffness of the bolt", unit.StiffnessDim, "modulus stress area / grip", "Hooke; stress area ISO 898-1", confirmed},
-			{"loss", "load lost", unit.ForceDim, "settling / (1/k bolt + 1/k joint)", "Hooke, VDI 2230 embedding", confirmed},
-			{"loss-share", "share of the load lost", unit.RatioDim, "loss / preload", "Hooke, VDI 2230 embedding", confirmed},
-			{"preload-left", "load left", unit.ForceDim, "preload - loss; 0 when all is gone", "Hooke, VDI 2230 embedding", confirmed},
+			{"bolt-stiffness", "stiffness of the bolt", unit.StiffnessDim, "modulus stress area / grip", "linear elasticity; stress area ISO 898-1", confirmed},
+			{"loss", "load lost", unit.ForceDim, "settling / (1/k bolt + 1/k joint)", "linear elasticity, VDI 2230 embedding", confirmed},
+			{"loss-share", "share of the load lost", unit.RatioDim, "loss / preload", "linear elasticity, VDI 2230 embedding", confirmed},
+			{"preload-left", "load left", unit.ForceDim, "preload - loss; 0 when all is gone", "linear elasticity, VDI 2230 embedding", confirmed},
 		},
 		Example: map[string]string{"bolt-diameter": "8 mm", "pitch": "1.25 mm", "grip-length": "20 mm", "settling": "0.02 mm", "preload": "15.6 kN"},
 		Run: runner(in, func(g given) (found, error) {

@@ -95,7 +95,7 @@ func airEnergy() Calculation {
 		Inputs: in,
 		Outputs: []Output{
 			{"air-energy", "energy of the air", unit.EnergyDim, "2.5 P V [1 - (Pa/P)^(1/3.5)], P absolute", "ASME PCC-2 article 501 form", confirmed},
-			{"water-energy", "energy if filled with water", unit.EnergyDim, "V p^2 / (2 K), K 2.18 GPa", "Hooke", confirmed},
+			{"water-energy", "energy if filled with water", unit.EnergyDim, "V p^2 / (2 K), K 2.18 GPa", "linear elasticity", confirmed},
 			{"times", "air over water", unit.RatioDim, "air energy / water energy", arithmetic, confirmed},
 			{"lift", "height to which it would throw one kilogram", unit.LengthDim, "air energy / (1 kg g)", "energy balance", confirmed},
 		},

@@ -26,7 +26,7 @@ func tieRods() []Calculation {
 		Inputs: in,
 		Outputs: []Output{
 			{"mismatch", "how much longer the casing gets than the rod", unit.LengthDim, "length (casing expansion casing rise - rod expansion rod rise)", "definition", confirmed},
-			{"rod-stiffness", "stiffness of the rod", unit.StiffnessDim, "modulus area / length", "Hooke", confirmed},
+			{"rod-stiffness", "stiffness of the rod", unit.StiffnessDim, "modulus area / length", "linear elasticity", confirmed},
 			{"load-change", "change of the rod load", unit.ForceDim, "(mismatch - creep) / (1/k rod + 1/k casing)", "compound bars", confirmed},
 			{"load-after", "rod load after it", unit.ForceDim, "preload + change; 0 when slack", "compound bars", confirmed},
 		},

@@ -72,7 +72,7 @@ func PreloadStress(f unit.Force, area unit.Area) (unit.Pressure, error) {
 //
 //	k = E A / L      L length that stretches (grip), A its area
 //
-// Valid for positive values. Source: Hooke; standing: confirmed. Take the stress area over the
+// Valid for positive values. Source: linear elasticity; standing: confirmed. Take the stress area over the
 // whole length for a bolt threaded over most of its grip; a plain shank is up to 30 % stiffer.
 func Stiffness(area unit.Area, length unit.Length, e unit.Pressure) (unit.Stiffness, error) {
 	if err := first(positive("the area of the bolt", area), positive("the length that stretches", length), modulus("the modulus of the bolt", e)); err != nil {

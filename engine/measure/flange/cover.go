@@ -63,7 +63,7 @@ type Cover struct {
 //
 //	lambda = (k / 4 E I)^(1/4), k = Eg b / tg, I = w t^3 / 12
 //
-// Source: beam on elastic foundation (Winkler); standing: confirmed.
+// Source: beam on elastic foundation; standing: confirmed.
 func (c Cover) Lambda() (float64, error) {
 	if err := first(positive("the cover width", c.Width), positive("the cover thickness", c.Thickness), modulus("the cover's modulus", c.E), modulus("the gasket's modulus", c.GasketE), positive("the gasket width", c.GasketWidth), positive("the gasket thickness", c.GasketThickness)); err != nil {
 		return 0, err

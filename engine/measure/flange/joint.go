@@ -75,7 +75,7 @@ func Shared(total unit.Force, k1, k2 unit.Stiffness) (f1, f2 unit.Force, err err
 //	dF = f / (1/kb + 1/kj)
 //
 // With the clamped parts taken as rigid (kj = 0 given) dF = f kb, the upper bound. A short bolt is a
-// stiff spring: an M8 of 20 mm grip loses 3.8 kN for every 0.01 mm. Source: Hooke, VDI 2230
+// stiff spring: an M8 of 20 mm grip loses 3.8 kN for every 0.01 mm. Source: linear elasticity, VDI 2230
 // embedding; standing: confirmed.
 func LossBySettling(settling unit.Length, bolt, parts unit.Stiffness) (unit.Force, error) {
 	k, err := together(bolt, parts)

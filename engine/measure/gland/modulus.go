@@ -75,13 +75,13 @@ func ContactWidth(cord unit.Length, squeeze unit.Ratio) (unit.Length, error) {
 	return unit.Length(2.4*float64(squeeze)) * cord, nil
 }
 
-// ContactWidthHertz is the same from line contact of a rubber cylinder on a flat.
+// ContactWidthLine is the same from line contact of a rubber cylinder on a flat.
 //
 //	b = 1.545 d C^0.75
 //
 // Valid for 0 <= C <= 0.3 (the stiffening term is left out). Source: line contact with the
 // 1.25 C^1.5 load term, nu = 0.5; standing: confirmed (derived).
-func ContactWidthHertz(cord unit.Length, squeeze unit.Ratio) (unit.Length, error) {
+func ContactWidthLine(cord unit.Length, squeeze unit.Ratio) (unit.Length, error) {
 	if err := cordLoad(cord, squeeze, refuse.Within("the squeeze", float64(squeeze), 0, 0.3, "use the other width above 30 %")); err != nil {
 		return 0, err
 	}

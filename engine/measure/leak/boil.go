@@ -65,7 +65,7 @@ const (
 //	psat(T) = P / x      x share of molecules that are water
 //
 // Ideal mixture with glycol taken as not volatile, glycol 1113.2 and water 998.2 kg/m3 when mixed.
-// Good to 1.5 K up to 60 % (printed 106 to 108 C and 129 C at 50 %). Source: Raoult's law; standing:
+// Good to 1.5 K up to 60 % (printed 106 to 108 C and 129 C at 50 %). Source: ideal mixture law; standing:
 // estimate. Valid for 0 to 70 % by volume.
 func GlycolBoils(cap, atmosphere unit.Pressure, byVolume unit.Ratio) (unit.Celsius, error) {
 	if err := first(notNegative("the cap pressure", cap), air(atmosphere), refuse.Within("the share of glycol", float64(byVolume), 0, 0.7, "give the per cent by volume, up to 70")); err != nil {

@@ -40,7 +40,7 @@ func AirEnergyIsothermal(volume unit.Volume, gauge, atmosphere unit.Pressure) (u
 }
 
 // LiquidEnergy is the energy in compressed liquid: V p^2 / (2 K), K bulk modulus (water 2.18 GPa).
-// Source: Hooke; standing: confirmed.
+// Source: linear elasticity; standing: confirmed.
 func LiquidEnergy(volume unit.Volume, gauge, bulkModulus unit.Pressure) (unit.Energy, error) {
 	if err := first(positive("the volume", volume), notNegative("the pressure", gauge), refuse.Within("the bulk modulus", float64(bulkModulus), 1e8, 1e11, "water has 2.18 GPa")); err != nil {
 		return 0, err

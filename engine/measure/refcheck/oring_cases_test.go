@@ -207,7 +207,7 @@ func oringCases(size map[string]gland.Size, rings []gland.Size, gaps map[string]
 			return one(gland.CloseForce(q, 24.99*mmU, cord353))
 		},
 		"OR-S086": func() (answer, error) { return one(gland.ContactWidth(cord353, 20*pct)) },
-		"OR-S087": func() (answer, error) { return one(gland.ContactWidthHertz(cord353, 20*pct)) },
+		"OR-S087": func() (answer, error) { return one(gland.ContactWidthLine(cord353, 20*pct)) },
 		"OR-S088": eccentric(false),
 		"OR-S089": eccentric(true),
 		"OR-S090": leastAround(0),
