@@ -6,6 +6,7 @@ package catalogue
 
 import (
 	"sort"
+	"sync"
 
 	"seepwright/rules/unit"
 )
@@ -67,22 +68,33 @@ const (
 	TooLarge = "too-large"
 )
 
-// All lists the calculations, sorted by name.
-func All() []Calculation {
-	var all []Calculation
-	for _, part := range [][]Calculation{orings(), bores(), rounds(), faces(), bolts(), gaskets(), tieRods(), hoses(), drips(), tests()} {
-		all = append(all, part...)
-	}
-	sort.Slice(all, func(i, j int) bool { return all[i].Name < all[j].Name })
-	return all
-}
+// All lists the calculations, sorted by name. The list is made once; nobody may change it.
+func All() []Calculation { return table().list }
 
 // ByName finds a calculation.
 func ByName(name string) (Calculation, bool) {
-	for _, c := range All() {
-		if c.Name == name {
-			return c, true
-		}
+	i, ok := table().at[name]
+	if !ok {
+		return Calculation{}, false
 	}
-	return Calculation{}, false
+	return table().list[i], true
 }
+
+// index is the list with the place of each name in it.
+type index struct {
+	list []Calculation
+	at   map[string]int
+}
+
+// table is made on first use: a knowledge base runs a calculation at every answer.
+var table = sync.OnceValue(func() index {
+	t := index{at: map[string]int{}}
+	for _, part := range [][]Calculation{orings(), bores(), rounds(), faces(), bolts(), gaskets(), tieRods(), hoses(), drips(), tests()} {
+		t.list = append(t.list, part...)
+	}
+	sort.Slice(t.list, func(i, j int) bool { return t.list[i].Name < t.list[j].Name })
+	for i, c := range t.list {
+		t.at[c.Name] = i
+	}
+	return t
+})
