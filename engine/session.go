@@ -33,6 +33,7 @@ type Session struct {
 // Options are what the command line can set.
 type Options struct {
 	History rules.History // taken for granted where the answers do not say; "" = after-refit
+	Units   string        // metric | inch: how computed values are shown; "" = as given
 }
 
 // ErrNoJoint is returned for an assembly without a joint of a known kind.
@@ -47,7 +48,7 @@ func NewSession(kb *rules.Knowledge, asm *assembly.Assembly, o Options) (*Sessio
 		return nil, ErrNoJoint
 	}
 	s := &Session{kb: kb, asm: asm, assume: o.History, models: network.NewModels(kb)}
-	s.mem = infer.New(kb, asm, derive.Library{})
+	s.mem = infer.New(kb, asm, derive.Library{Units: o.Units})
 	s.feeds, s.reading = readers(kb)
 	return s, nil
 }

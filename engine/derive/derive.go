@@ -14,11 +14,13 @@ import (
 )
 
 // Library is the catalogue of calculations as the inference sees it.
-type Library struct{}
+type Library struct {
+	Units string // metric | inch: how results are shown; "" = as most of the inputs were given
+}
 
 // Calculate runs a calculation on values of facts. What it refuses comes back as an error
 // in words; nothing is clamped.
-func (Library) Calculate(name string, in map[string]fact.Value) (map[string]fact.Value, error) {
+func (l Library) Calculate(name string, in map[string]fact.Value) (map[string]fact.Value, error) {
 	c, ok := catalogue.ByName(name)
 	if !ok {
 		return nil, fmt.Errorf("no calculation is called %q; %s", name, source.DidYouMean(name, Names()))
@@ -49,7 +51,7 @@ func (Library) Calculate(name string, in map[string]fact.Value) (map[string]fact
 	res := map[string]fact.Value{}
 	for _, spec := range c.Outputs {
 		if n, ok := out.Num[spec.Name]; ok {
-			res[spec.Name] = fact.MakeNumber(fact.Measure{SI: n.SI, U: n.U, Dim: spec.Dim, Unit: shownIn(in, spec.Dim)})
+			res[spec.Name] = fact.MakeNumber(fact.Measure{SI: n.SI, U: n.U, Dim: spec.Dim, Unit: l.shownIn(in, spec.Dim)})
 		}
 		if t, ok := out.Text[spec.Name]; ok {
 			if hour, ok := Hour(t); ok {
@@ -60,19 +62,23 @@ func (Library) Calculate(name string, in map[string]fact.Value) (map[string]fact
 	return res, nil
 }
 
-// shownIn picks the unit in which most of the inputs of that dimension were given, so that
-// inches in give inches out.
-func shownIn(in map[string]fact.Value, d unit.Dimension) string {
+// shownIn picks the unit of a result: of the system that was asked for, else the unit in
+// which most of the inputs of that dimension were given, so that inches in give inches out.
+func (l Library) shownIn(in map[string]fact.Value, d unit.Dimension) string {
+	if u := unit.Preferred(d, l.Units); u != "" {
+		return u
+	}
 	count := map[string]int{}
 	best := unit.Standard(d).Symbol
-	for _, v := range in {
-		if v.Type == fact.Number && v.Num.Dim == d && v.Num.Unit != "" {
-			count[v.Num.Unit]++
+	see := func(m fact.Measure) {
+		if m.Dim == d && m.Unit != "" {
+			count[m.Unit]++
 		}
+	}
+	for _, v := range in {
+		see(v.Num)
 		for _, r := range v.Rows {
-			if r.Dim == d && r.Unit != "" {
-				count[r.Unit]++
-			}
+			see(r.Measure)
 		}
 	}
 	for u, n := range count {
