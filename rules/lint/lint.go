@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"seepwright/rules"
+	"seepwright/rules/cond"
 	"seepwright/rules/fact"
 	"seepwright/rules/load"
 	"seepwright/rules/source"
@@ -53,16 +54,17 @@ func Check(k *rules.Knowledge, o Options) source.Findings {
 
 // checker holds the knowledge and what is looked up often.
 type checker struct {
-	k     *rules.Knowledge
-	o     Options
-	vocab vocabulary
-	kinds []string
-	calcs map[string]Calculation
-	out   source.Findings
+	k       *rules.Knowledge
+	o       Options
+	vocab   vocabulary
+	kinds   []string
+	calcs   map[string]Calculation
+	holdsIf map[*cond.Cond][]string // supports, remembered: a rule for all kinds is looked at once per kind
+	out     source.Findings
 }
 
 func newChecker(k *rules.Knowledge, o Options) *checker {
-	c := &checker{k: k, o: o, calcs: map[string]Calculation{}}
+	c := &checker{k: k, o: o, calcs: map[string]Calculation{}, holdsIf: map[*cond.Cond][]string{}}
 	for _, j := range k.Joints {
 		c.kinds = append(c.kinds, j.ID)
 	}

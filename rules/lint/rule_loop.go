@@ -107,6 +107,9 @@ func (c *checker) findings(id string) []string {
 
 // supports lists the findings with which a condition can be true.
 func (c *checker) supports(x *cond.Cond) []string {
+	if known, ok := c.holdsIf[x]; ok {
+		return known
+	}
 	list, ok := c.worlds(anything, x)
 	set := map[string]bool{}
 	for _, w := range list {
@@ -128,7 +131,8 @@ func (c *checker) supports(x *cond.Cond) []string {
 			set[id] = true
 		}
 	}
-	return sortedKeys(set)
+	c.holdsIf[x] = sortedKeys(set)
+	return c.holdsIf[x]
 }
 
 // rings gives one ring of facts for each knot of the graph (Tarjan's strong components).

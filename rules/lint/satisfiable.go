@@ -55,10 +55,11 @@ func (c *checker) worlds(given givens, conds ...*cond.Cond) (list []world, ok bo
 		var next []world
 		for _, w := range list {
 			for _, v := range values {
-				more := world{id: v}
+				more := make(world, len(ids))
 				for k, x := range w {
 					more[k] = x
 				}
+				more[id] = v
 				next = append(next, more)
 			}
 		}
