@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 
 	"seepwright/rules"
 )
@@ -28,12 +29,12 @@ type packer struct {
 	body  []byte
 }
 
-// pack gives the flat form of a value; equal values give equal bytes.
-func pack(v any) []byte {
+// pack gives the flat form of a knowledge base; equal knowledge gives equal bytes.
+func pack(v rules.Knowledge) []byte {
 	p := &packer{texts: map[string]uint64{}}
 	rv := reflect.ValueOf(v)
 	p.value(rv)
-	out := binary.LittleEndian.AppendUint64(nil, mark(rv.Type()))
+	out := binary.LittleEndian.AppendUint64(nil, knowledgeForm().mark)
 	out = binary.AppendUvarint(out, uint64(len(p.texts)))
 	out = binary.AppendUvarint(out, uint64(len(p.table)))
 	return slices.Concat(out, p.table, p.body)
@@ -151,10 +152,22 @@ type unpacker struct {
 	bad   bool
 }
 
-// unpack reads a flat form into the value that into points at.
-func unpack(data string, into any) error {
+// flatForm is how one type is marked and read.
+type flatForm struct {
+	mark uint64
+	read plan
+}
+
+func formOf(t reflect.Type) flatForm { return flatForm{mark(t), planOf(t, plans{})} }
+
+// knowledgeForm is made once: every start reads two folders or more.
+var knowledgeForm = sync.OnceValue(func() flatForm { return formOf(reflect.TypeFor[rules.Knowledge]()) })
+
+// unpack reads a flat form.
+func unpack(data string, into *rules.Knowledge) error {
 	v := reflect.ValueOf(into).Elem()
-	if len(data) < 8 || binary.LittleEndian.Uint64([]byte(data[:8])) != mark(v.Type()) {
+	how := knowledgeForm()
+	if len(data) < 8 || binary.LittleEndian.Uint64([]byte(data[:8])) != how.mark {
 		return errFlat
 	}
 	u := &unpacker{body: data[8:]}
@@ -172,7 +185,7 @@ func unpack(data string, into any) error {
 		}
 		u.texts[i], table.body = table.body[:length], table.body[length:]
 	}
-	planOf(v.Type(), plans{})(u, v)
+	how.read(u, v)
 	if u.bad || u.body != "" {
 		return errFlat
 	}

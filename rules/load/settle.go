@@ -18,10 +18,17 @@ import (
 func Settle(k *rules.Knowledge) {
 	sortAll(k)
 	k.Reindex()
+	parsed := map[string]*cond.Cond{} // many causes share a condition
 	for _, w := range Conditions(k) {
-		if w.Cond == nil && w.Text != "" {
-			w.Cond, _ = cond.Parse(w.Text)
+		if w.Cond != nil || w.Text == "" {
+			continue
 		}
+		c, known := parsed[w.Text]
+		if !known {
+			c, _ = cond.Parse(w.Text)
+			parsed[w.Text] = c
+		}
+		w.Cond = c
 	}
 	for _, f := range k.Facts {
 		settleMeasure(f.Least, f.Dim)
