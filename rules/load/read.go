@@ -186,6 +186,9 @@ func (r *reader) read(name string, data []byte) {
 	before, alone := r.documents, (*node)(nil)
 	for _, c := range chunks(text) {
 		found := len(r.findings)
+		if found > MaxFindings {
+			return
+		}
 		n := r.parse(c)
 		if n == nil {
 			if len(r.findings) > found {
