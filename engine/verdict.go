@@ -194,7 +194,9 @@ func (s *Session) cautions(r *Result) []Caution {
 			}
 			t := fact.False
 			for _, p := range s.places() {
-				t = t.Or(c.When.Cond.Eval(s.mem.Env(p)).Truth)
+				if s.speaksOf(c.When, p) {
+					t = t.Or(c.When.Cond.Eval(s.mem.Env(p)).Truth)
+				}
 			}
 			if t == known {
 				put(c, known == fact.True)
@@ -222,6 +224,24 @@ func (s *Session) cautions(r *Result) []Caution {
 		}
 	}
 	return out
+}
+
+// speaksOf reports whether a condition can mean this joint ("" = the unit as a whole): a
+// question about hoses says nothing of a plug-in pipe, and one about a joint nothing of the
+// unit.
+func (s *Session) speaksOf(w *rules.When, joint string) bool {
+	j, _ := s.asm.Joint(joint)
+	for _, name := range w.Cond.Facts() {
+		f := s.kb.Fact(name)
+		if f == nil {
+			continue
+		}
+		own := f.Scope == fact.JointScope || f.Scope == fact.LikeJoints
+		if own && joint == "" || joint != "" && !rules.Applies(f.For, j.Kind) {
+			return false
+		}
+	}
+	return true
 }
 
 func lower(s string) string {
