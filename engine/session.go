@@ -39,17 +39,39 @@ type Options struct {
 // ErrNoJoint is returned for an assembly without a joint of a known kind.
 var ErrNoJoint = errors.New("no joint of a kind that this knowledge base knows")
 
-// NewSession starts a case. The knowledge base must have been checked.
+// Brain is a knowledge base made ready for cases. Making one costs more than working a case;
+// keep it for many. It is not safe for concurrent use.
+type Brain struct {
+	kb      *rules.Knowledge
+	book    *infer.Rulebook
+	models  *network.Models
+	feeds   map[string]bool
+	reading map[string]bool
+}
+
+// NewBrain makes a knowledge base ready. It must have been checked.
+func NewBrain(kb *rules.Knowledge) *Brain {
+	b := &Brain{kb: kb, book: infer.Compile(kb), models: network.NewModels(kb)}
+	b.feeds, b.reading = readers(kb)
+	return b
+}
+
+// NewSession starts a single case. The knowledge base must have been checked.
 func NewSession(kb *rules.Knowledge, asm *assembly.Assembly, o Options) (*Session, error) {
+	return NewBrain(kb).NewSession(asm, o)
+}
+
+// NewSession starts a case.
+func (b *Brain) NewSession(asm *assembly.Assembly, o Options) (*Session, error) {
+	kb := b.kb
 	if o.History == "" {
 		o.History = rules.AfterRefit
 	}
 	if !slices.ContainsFunc(asm.Joints, func(j assembly.Joint) bool { return kb.Joint(j.Kind) != nil }) {
 		return nil, ErrNoJoint
 	}
-	s := &Session{kb: kb, asm: asm, assume: o.History, models: network.NewModels(kb)}
-	s.mem = infer.New(kb, asm, derive.Library{Units: o.Units})
-	s.feeds, s.reading = readers(kb)
+	s := &Session{kb: kb, asm: asm, assume: o.History, models: b.models, feeds: b.feeds, reading: b.reading}
+	s.mem = infer.New(b.book, asm, derive.Library{Units: o.Units})
 	return s, nil
 }
 

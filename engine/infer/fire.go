@@ -106,7 +106,7 @@ func sortedKeys(m map[fact.Key]Support) []fact.Key {
 // inputs lists what the rule read and found known.
 func (m *Memory) inputs(in *instance) []fact.Key {
 	var out []fact.Key
-	for _, name := range reads(m.kb, in.rule) {
+	for _, name := range m.book.reads[in.rule.ID] {
 		k := m.Key(in.joint, name)
 		if _, ok, _ := m.value(k); ok {
 			out = append(out, k)

@@ -122,7 +122,7 @@ func truth(m *infer.Memory, name string) fact.Truth {
 }
 
 func memory(t testing.TB) *infer.Memory {
-	return infer.New(base(t), assembly.Single("plug"), twice{})
+	return infer.New(infer.Compile(base(t)), assembly.Single("plug"), twice{})
 }
 
 func TestAnAnswerSetsOffAChainAndItsWithdrawalTakesTheChainBack(t *testing.T) {

@@ -61,6 +61,7 @@ type instance struct {
 // their order: rules without loops have one fixpoint.
 type Memory struct {
 	kb      *rules.Knowledge
+	book    *Rulebook
 	asm     *assembly.Assembly
 	calc    Calculator
 	known   map[fact.Key][]Support
@@ -71,22 +72,40 @@ type Memory struct {
 	joints  map[string]assembly.Joint
 }
 
+// Rulebook is what can be said of rules before any answer: what each reads, and the order in
+// which they fire. Making one costs more than working a case; keep it for many.
+type Rulebook struct {
+	kb    *rules.Knowledge
+	ranks map[string]int
+	reads map[string][]string // rule id -> facts it looks at, sorted
+}
+
+// Compile reads the rules of a knowledge base.
+func Compile(kb *rules.Knowledge) *Rulebook {
+	b := &Rulebook{kb: kb, reads: make(map[string][]string, len(kb.Rules))}
+	for _, r := range kb.Rules {
+		b.reads[r.ID] = reads(kb, r)
+	}
+	b.ranks = b.ranking()
+	return b
+}
+
 // New binds the rules to the joints of the assembly and fires what needs no answer.
-func New(kb *rules.Knowledge, asm *assembly.Assembly, calc Calculator) *Memory {
-	m := &Memory{kb: kb, asm: asm, calc: calc, known: map[fact.Key][]Support{}, readers: map[fact.Key][]*instance{}, joints: map[string]assembly.Joint{}}
+func New(book *Rulebook, asm *assembly.Assembly, calc Calculator) *Memory {
+	kb := book.kb
+	m := &Memory{kb: kb, book: book, asm: asm, calc: calc, known: map[fact.Key][]Support{}, readers: map[fact.Key][]*instance{}, joints: map[string]assembly.Joint{}}
 	for _, j := range asm.Joints {
 		m.joints[j.ID] = j
 		m.known[fact.Key{Joint: j.ID, Fact: "joint"}] = []Support{{Value: fact.MakeChoice(j.Kind), Origin: Given}}
 	}
-	ranks := ranking(kb)
 	for _, r := range kb.Rules {
 		if r.Job {
-			m.bind(r, "", ranks[r.ID])
+			m.bind(r, "", book.ranks[r.ID])
 			continue
 		}
 		for _, j := range asm.Joints {
 			if rules.Applies(r.For, j.Kind) {
-				m.bind(r, j.ID, ranks[r.ID])
+				m.bind(r, j.ID, book.ranks[r.ID])
 			}
 		}
 	}
@@ -100,7 +119,7 @@ func New(kb *rules.Knowledge, asm *assembly.Assembly, calc Calculator) *Memory {
 func (m *Memory) bind(r *rules.Rule, joint string, rank int) {
 	in := &instance{rule: r, joint: joint, rank: rank}
 	m.all = append(m.all, in)
-	for _, name := range reads(m.kb, r) {
+	for _, name := range m.book.reads[r.ID] {
 		k := m.Key(joint, name)
 		m.readers[k] = append(m.readers[k], in)
 	}
@@ -145,7 +164,8 @@ func reads(kb *rules.Knowledge, r *rules.Rule) []string {
 
 // ranking orders rules so that a rule comes after all rules whose conclusions it reads.
 // Loops, which the check of a knowledge base reports, keep an arbitrary but fixed order.
-func ranking(kb *rules.Knowledge) map[string]int {
+func (b *Rulebook) ranking() map[string]int {
+	kb := b.kb
 	makers := map[string][]*rules.Rule{}
 	for _, r := range kb.Rules {
 		for _, f := range writes(r) {
@@ -163,7 +183,7 @@ func ranking(kb *rules.Knowledge) map[string]int {
 		}
 		trail[r.ID] = true
 		n := 0
-		for _, f := range reads(kb, r) {
+		for _, f := range b.reads[r.ID] {
 			for _, mk := range makers[f] {
 				n = max(n, visit(mk, trail)+1)
 			}
