@@ -22,6 +22,7 @@ type Options struct {
 	Places       *load.Places  // where every text stands; without it findings point at the document
 	Calculations []Calculation // nil: names of calculations are not checked
 	Overlaid     bool          // a folder was laid over: shares are weights, so their sum only warns
+	Brief        bool          // only what would break the work or mislead it; what has to try conditions against each other is left to kb check
 }
 
 // Calculation is what lint needs to know of a calculation of the measurement library.
@@ -43,11 +44,14 @@ func Check(k *rules.Knowledge, o Options) source.Findings {
 	c := newChecker(k, o)
 	for _, find := range []func(*checker){
 		unknownNames, conditions, signs, wrongKind, dimensions, calculations,
-		evidenceTwice, signSums, checksFill, states,
-		loops, neverFires, contradictions, unused,
-		families, shares, incomplete, noSource, noCase, ruleTests, caseAnswers,
+		evidenceTwice, signSums, checksFill, states, loops, families, shares, incomplete,
 	} {
 		find(c)
+	}
+	if !o.Brief {
+		for _, find := range []func(*checker){neverFires, contradictions, unused, noSource, noCase, ruleTests, caseAnswers} {
+			find(c)
+		}
 	}
 	return c.out.Sort()
 }
