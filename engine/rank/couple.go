@@ -159,21 +159,32 @@ func (c *circumstances) seen(j, leak, arrives int) float64 {
 	return c.misread
 }
 
-// activations gives P(exactly the activations c are on | shared causes x present), 0 if c is not within x.
-func (c *circumstances) activations(j, x, on int) float64 {
-	if on&^x != 0 {
-		return 0
-	}
-	p := 1.0
+// fold turns numbers by activations that are on into means by shared causes that are present: out[x] = sum over on of
+// P(exactly on | x) v[on]. It works bit by bit, so the work is k 2^k and not 4^k. v is overwritten.
+func (c *circumstances) fold(j int, v []float64) []float64 {
 	for k := range c.actOn[j] {
-		switch {
-		case on&(1<<k) != 0:
-			p *= c.actOn[j][k]
-		case x&(1<<k) != 0:
-			p *= c.actOff[j][k]
+		off, on := c.actOff[j][k], c.actOn[j][k]
+		for i := range v {
+			if i>>k&1 == 1 {
+				v[i] = off*v[i^1<<k] + on*v[i]
+			}
 		}
 	}
-	return p
+	return v
+}
+
+// unfold is the transpose of fold: out[on] = sum over x of P(exactly on | x) v[x].
+func (c *circumstances) unfold(j int, v []float64) []float64 {
+	for k := range c.actOn[j] {
+		off, on := c.actOff[j][k], c.actOn[j][k]
+		for i := range v {
+			if i>>k&1 == 1 {
+				v[i^1<<k] += off * v[i]
+				v[i] *= on
+			}
+		}
+	}
+	return v
 }
 
 // coupled is the result of the sweep over the joints. coef[j] weighs the configurations of joint j for its causes.
@@ -194,21 +205,20 @@ const outcomes = 4
 func (w *swept) table(c *circumstances, j int) []float64 {
 	sets := 1 << w.acts
 	g := make([]float64, sets*outcomes)
-	for x := 0; x < sets; x++ {
-		for on := 0; on < sets; on++ {
-			p := c.activations(j, x, on)
-			if p == 0 {
-				continue
+	leaks, quiet := make([]float64, sets), make([]float64, sets)
+	for d := 0; d < 2; d++ {
+		for on := range leaks {
+			leaks[on], quiet[on] = w.on[on<<1|d], 0
+			if on == 0 {
+				quiet[on] = w.off[d]
+			} else {
+				leaks[on] += w.off[on<<1|d]
 			}
-			for d := 0; d < 2; d++ {
-				config := on<<1 | d
-				g[x*outcomes+2*d+1] += p * w.on[config]
-				if on == 0 {
-					g[x*outcomes+2*d] += p * w.off[config]
-				} else {
-					g[x*outcomes+2*d+1] += p * w.off[config]
-				}
-			}
+		}
+		c.fold(j, leaks)
+		c.fold(j, quiet)
+		for x := range leaks {
+			g[x*outcomes+2*d], g[x*outcomes+2*d+1] = quiet[x], leaks[x]
 		}
 	}
 	return g
@@ -327,12 +337,13 @@ func (cp *coupling) backward(r *coupled, blocks []*swept) {
 		})
 		r.leaks[j], r.arrives[j], r.elsewhere[j] = clamp01(leaks/total), clamp01(arrives/total), clamp01(elsewhere/total)
 		r.coef[j] = make([]float64, len(blocks[j].on))
-		for x := 0; x < 1<<blocks[j].acts; x++ {
-			for on := 0; on < 1<<blocks[j].acts; on++ {
-				p := c.activations(j, x, on) / total
-				for d := 0; d < 2; d++ {
-					r.coef[j][on<<1|d] += p * cells[x*outcomes+2*d+1]
-				}
+		part := make([]float64, 1<<blocks[j].acts)
+		for d := 0; d < 2; d++ {
+			for x := range part {
+				part[x] = cells[x*outcomes+2*d+1] / total
+			}
+			for on, v := range c.unfold(j, part) {
+				r.coef[j][on<<1|d] = v
 			}
 		}
 		beta = before
