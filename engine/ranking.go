@@ -3,6 +3,7 @@ package engine
 import (
 	"cmp"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -169,7 +170,7 @@ func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyP
 	for _, k := range s.mem.Answers() {
 		f := s.kb.Fact(k.Fact)
 		v, ok, _ := s.mem.Value(k)
-		if f == nil || !ok || !v.Answered() {
+		if f == nil || !ok || !v.Answered() || !s.moves[k.Fact] {
 			continue
 		}
 		says, err := s.wording(n, sv, k, f, v)
@@ -177,7 +178,7 @@ func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyP
 			return nil, err
 		}
 		if s.feeds[k.Fact] {
-			if p, ok := s.without(k); ok {
+			if p, ok := s.without(k, n); ok {
 				put(k, says, func(x slot) float64 { return ratio(x.of(post.Marginals), p[slotKey(x)]) })
 			}
 			continue
@@ -257,7 +258,7 @@ func ratio(p, q float64) float64 {
 }
 
 // without solves the network with one answer taken back and gives the probabilities then.
-func (s *Session) without(k fact.Key) (map[string]float64, bool) {
+func (s *Session) without(k fact.Key, now *network.Network) (map[string]float64, bool) {
 	var given fact.Value
 	for _, sup := range s.mem.Supports(k) {
 		if sup.Rule == "" {
@@ -266,7 +267,11 @@ func (s *Session) without(k fact.Key) (map[string]float64, bool) {
 	}
 	s.mem.Withdraw(k)
 	defer s.retell(k, given)
-	n, sv, err := s.Network()
+	n, err := network.Build(s.kb, s.models, s.asm, s.mem, s.assume)
+	if err != nil || reflect.DeepEqual(n.Rank, now.Rank) {
+		return nil, false // it changes nothing
+	}
+	sv, err := rank.NewSolver(n.Rank, 0)
 	if err != nil {
 		return nil, false
 	}

@@ -28,6 +28,7 @@ type Session struct {
 	assume  rules.History
 	feeds   map[string]bool // facts that raise or lower a cause, or are read by a rule
 	reading map[string]bool // facts that some rule, cause, target or caution reads
+	moves   map[string]bool // facts that can change the ranking, through rules or at once
 }
 
 // Options are what the command line can set.
@@ -47,12 +48,14 @@ type Brain struct {
 	models  *network.Models
 	feeds   map[string]bool
 	reading map[string]bool
+	moves   map[string]bool
 }
 
 // NewBrain makes a knowledge base ready. It must have been checked.
 func NewBrain(kb *rules.Knowledge) *Brain {
 	b := &Brain{kb: kb, book: infer.Compile(kb), models: network.NewModels(kb)}
 	b.feeds, b.reading = readers(kb)
+	b.moves = movers(kb)
 	return b
 }
 
@@ -70,7 +73,7 @@ func (b *Brain) NewSession(asm *assembly.Assembly, o Options) (*Session, error) 
 	if !slices.ContainsFunc(asm.Joints, func(j assembly.Joint) bool { return kb.Joint(j.Kind) != nil }) {
 		return nil, ErrNoJoint
 	}
-	s := &Session{kb: kb, asm: asm, assume: o.History, models: b.models, feeds: b.feeds, reading: b.reading}
+	s := &Session{kb: kb, asm: asm, assume: o.History, models: b.models, feeds: b.feeds, reading: b.reading, moves: b.moves}
 	s.mem = infer.New(b.book, asm, derive.Library{Units: o.Units})
 	return s, nil
 }
@@ -125,6 +128,48 @@ func readers(kb *rules.Knowledge) (feeds, all map[string]bool) {
 		feeds[f], all[f] = true, true
 	}
 	return feeds, all
+}
+
+// movers lists the facts that can change the ranking: signs, context, what the network reads
+// itself, what rules that move causes read, and all from which rules conclude these.
+func movers(kb *rules.Knowledge) map[string]bool {
+	moves := map[string]bool{network.WetFact: true, network.ProvenFact: true, network.WorkFact: true, network.HistoryFact: true}
+	for _, c := range kb.Causes {
+		for _, x := range c.Context {
+			for _, f := range x.When.Cond.Facts() {
+				moves[f] = true
+			}
+		}
+		for _, g := range c.Signs {
+			moves[g.Fact] = true
+		}
+		for _, f := range c.FoundBy {
+			moves[f.Fact] = true
+		}
+	}
+	for grown := true; grown; {
+		grown = false
+		for _, r := range kb.Rules {
+			bears := false
+			for _, a := range r.Then {
+				bears = bears || a.Find != nil || a.Exclude != nil || a.Raise != nil || a.Lower != nil || a.Conclude != nil && moves[a.Conclude.Fact]
+				if a.Compute != nil {
+					for _, f := range a.Compute.Into {
+						bears = bears || moves[f]
+					}
+				}
+			}
+			if !bears {
+				continue
+			}
+			for _, f := range infer.Reads(kb, r) {
+				if !moves[f] {
+					moves[f], grown = true, true
+				}
+			}
+		}
+	}
+	return moves
 }
 
 // Knowledge is the knowledge base of the session.

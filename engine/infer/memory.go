@@ -84,7 +84,7 @@ type Rulebook struct {
 func Compile(kb *rules.Knowledge) *Rulebook {
 	b := &Rulebook{kb: kb, reads: make(map[string][]string, len(kb.Rules))}
 	for _, r := range kb.Rules {
-		b.reads[r.ID] = reads(kb, r)
+		b.reads[r.ID] = Reads(kb, r)
 	}
 	b.ranks = b.ranking()
 	return b
@@ -143,8 +143,8 @@ func (m *Memory) Key(joint, name string) fact.Key {
 	return fact.Key{Joint: joint, Fact: name}
 }
 
-// reads lists the facts that a rule looks at, sorted.
-func reads(kb *rules.Knowledge, r *rules.Rule) []string {
+// Reads lists the facts that a rule looks at, sorted.
+func Reads(kb *rules.Knowledge, r *rules.Rule) []string {
 	var out []string
 	if r.When.Cond != nil {
 		out = append(out, r.When.Cond.Facts()...)
