@@ -27,6 +27,7 @@ type Network struct {
 	Shared []*rules.Cause
 	kb     *rules.Knowledge
 	mem    *infer.Memory
+	active []infer.Fired // what the rules that hold do
 }
 
 // Joint is one block of the network.
@@ -63,7 +64,7 @@ func (s *Models) Of(kind string, h rules.History) (*Model, error) {
 
 // Build makes the network of an assembly from what is known of it.
 func Build(kb *rules.Knowledge, models *Models, asm *assembly.Assembly, mem *infer.Memory, assume rules.History) (*Network, error) {
-	n := &Network{kb: kb, mem: mem}
+	n := &Network{kb: kb, mem: mem, active: mem.Active()}
 	fig := FiguresOf(kb)
 	for _, j := range asm.Joints {
 		if kb.Joint(j.Kind) == nil {
@@ -223,7 +224,7 @@ func (n *Network) context(c *rules.Cause, joint string) float64 {
 			product *= x.Times
 		}
 	}
-	for _, f := range n.mem.Active() {
+	for _, f := range n.active {
 		if f.Joint != joint && f.Joint != "" {
 			continue
 		}
@@ -254,7 +255,7 @@ func (n *Network) evidence(i int) []rank.Finding {
 			out = append(out, n.Findings(i, f, v)...)
 		}
 	}
-	for _, f := range n.mem.Active() {
+	for _, f := range n.active {
 		if f.Joint != j.ID {
 			continue
 		}
