@@ -39,6 +39,7 @@ type desk struct {
 	work  *work
 	loop  *interview.Loop
 	wrote bool
+	done  bool // nothing is left to go on with
 }
 
 // interview asks until nothing more is worth asking, and prints the result.
@@ -245,6 +246,7 @@ func (d *desk) dry() (bool, error) {
 	if err := journal.Save(d.path, d.saved); err != nil {
 		return false, fault(err)
 	}
+	d.done = true
 	d.talk.Tell("Kept in %s under proven. It counts as dry when it has stayed dry hot, under load, and cold the next morning.", d.path)
 	if r.Plan.LookAgain != "" {
 		d.talk.Tell("Look again: %s.", strings.TrimSuffix(r.Plan.LookAgain, "."))
@@ -268,6 +270,7 @@ func (d *desk) fromNothing() (*interview.Locate, error) {
 	}
 	if way == interview.OneJoint {
 		d.start.joint, err = d.talk.Kind(k.Joints)
+		d.done = err == nil && d.start.joint == ""
 		return nil, err
 	}
 	b, err := d.talk.Build(k, way)
@@ -278,6 +281,10 @@ func (d *desk) fromNothing() (*interview.Locate, error) {
 		return nil, e
 	}
 	known := slices.ContainsFunc(b.Assembly.Joints, func(j assembly.Joint) bool { return k.Joint(j.Kind) != nil })
+	if err == nil && !known {
+		d.talk.Tell("None of these joints is of a kind that can be ranked here. When you have found the first wet spot, and it is one of the known kinds, add that joint to the unit.")
+		d.done = true
+	}
 	if err != nil || !known {
 		d.start.assembly = ""
 		return nil, err
@@ -364,6 +371,9 @@ func (d *desk) end(r *engine.Result, err error) error {
 		if err := d.app.print(r, d.how); err != nil {
 			return err
 		}
+	}
+	if d.done {
+		return nil
 	}
 	if !d.wrote {
 		if stopped || ended {

@@ -72,6 +72,8 @@ func (q Question) Prompt() string {
 		p = append(p, fmt.Sprintf("1-%d 0=none", len(q.Options)))
 	case len(q.Options) > 1:
 		p = append(p, fmt.Sprintf("1-%d", len(q.Options)))
+	case q.Blank == "":
+		p = append(p, "answer")
 	}
 	if q.Blank != "" {
 		p = append(p, "Enter="+q.Blank)

@@ -153,7 +153,7 @@ func question(f *rules.Fact, tools answer.Instruments, a about) Question {
 	case fact.Readings:
 		q.Note = fmt.Sprintf("A row of readings: 1; 2; 3 %s. With the place: 3:00 1 %s; 6:00 2 %s.", symbol(f), symbol(f), symbol(f))
 		if in, ok := tools.Find(f.Instrument); ok {
-			q.Note += " Taken as by " + in.ID + "."
+			q.Note += " Taken as measured by " + in.ID + "."
 		}
 	case fact.Clock:
 		q.Note = "Such as 4:30 seen from front."
@@ -170,7 +170,7 @@ func amountNote(f *rules.Fact, tools answer.Instruments) string {
 	}
 	s := "With its unit: " + units(f) + "."
 	if in, ok := tools.Find(f.Instrument); ok {
-		s += " Taken as by " + in.ID + "; if not, add: by NAME."
+		s += " Taken as measured by " + in.ID + "; if not, add: by NAME."
 	}
 	return s
 }
