@@ -1,0 +1,225 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seepwright/cmd/seepwright/report"
+	"seepwright/engine/ruletest"
+	"seepwright/kb"
+	"seepwright/rules"
+	"seepwright/rules/lint"
+	"seepwright/rules/load"
+	"seepwright/rules/source"
+)
+
+// kb judges knowledge: check, test, new.
+func (a *app) kb() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "kb",
+		Short: "judge a folder of knowledge; run its cases; write a new cause to fill in",
+		Args:  cobra.NoArgs,
+		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(a.kbCheck(), a.kbTest(), a.kbNew())
+	return c
+}
+
+// read gives the built-in knowledge read from its YAML, with the user's folders laid over
+// it, and all findings about either. With folders only the findings in them are shown: the
+// built-in knowledge is not the user's to mend.
+func (a *app) readAll(folders []string) (*rules.Knowledge, source.Findings, error) {
+	var places load.Places
+	k, bad := kb.Read(&places)
+	if bad.Errors() > 0 {
+		return nil, bad, nil
+	}
+	if len(folders) > 0 {
+		var list []load.Folder
+		for _, f := range folders {
+			st, err := os.Stat(f)
+			if err != nil {
+				return nil, nil, fault(fmt.Errorf("%s: the folder cannot be read: %s", f, reason(err)))
+			}
+			if !st.IsDir() {
+				return nil, nil, fault(fmt.Errorf("%s is a file; give the folder that holds it, such as %s", f, filepath.Dir(f)))
+			}
+			list = append(list, load.Folder{Name: filepath.ToSlash(filepath.Clean(f)), FS: os.DirFS(f)})
+		}
+		over, more := load.Overlay(k, list, &places)
+		bad = append(bad, more...)
+		if more.Errors() > 0 {
+			return nil, bad.Sort(), nil
+		}
+		k = over
+	}
+	bad = append(bad, lint.Check(k, lint.Options{Places: &places, Calculations: calculations(), Overlaid: len(folders) > 0})...)
+	if len(folders) > 0 {
+		bad = slices.DeleteFunc(bad, func(f source.Finding) bool { return f.Warning && strings.HasPrefix(f.File, "kb/") })
+	}
+	return k, bad.Sort(), nil
+}
+
+func (a *app) kbCheck() *cobra.Command {
+	var format, explain string
+	var coverage bool
+	c := &cobra.Command{
+		Use:     "check [FOLDER ...]",
+		Short:   "say all that is wrong in a folder of knowledge, laid over the built-in one",
+		Example: "  seepwright kb check\n  seepwright kb check my-shop\n  seepwright kb check --explain unknown-name",
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := oneOf("--format", format, []string{"text", "json"}); err != nil {
+				return err
+			}
+			if explain != "" {
+				code, ok := lint.Explain(explain)
+				if !ok {
+					var names []string
+					for _, c := range lint.Codes() {
+						names = append(names, c.Name)
+					}
+					return fmt.Errorf("no finding has the code %q: %s", explain, orList(source.DidYouMean(explain, names), names))
+				}
+				return report.Text(a.out, []report.Block{{Kind: report.Verdict, Text: code.Name}, {Kind: report.Para, Text: code.Text}}, a.width())
+			}
+			k, bad, err := a.readAll(args)
+			if err != nil {
+				return err
+			}
+			if format == "json" {
+				if bad == nil {
+					bad = source.Findings{}
+				}
+				if err := writeJSON(a.out, bad); err != nil {
+					return err
+				}
+			} else {
+				for _, f := range bad {
+					line := f.String()
+					if f.Warning {
+						line = strings.Replace(line, ": ", ": warning: ", 1)
+					}
+					fmt.Fprintln(a.out, line)
+				}
+				if coverage && k != nil {
+					a.coverage(k)
+				}
+				fmt.Fprintf(a.out, "%d errors, %d warnings\n", bad.Errors(), len(bad)-bad.Errors())
+			}
+			if bad.Errors() > 0 {
+				return inputFault{fmt.Errorf("%d errors in the knowledge", bad.Errors())}
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&format, "format", "text", "text or json")
+	c.Flags().StringVar(&explain, "explain", "", "say what a code such as unknown-name means")
+	c.Flags().BoolVar(&coverage, "coverage", false, "list, per kind, causes, rules and causes without a solved case")
+	return c
+}
+
+func (a *app) coverage(k *rules.Knowledge) {
+	for _, r := range lint.Coverage(k) {
+		fmt.Fprintf(a.out, "%s: %d causes, %d rules, %d solved cases", r.Kind, r.Causes, r.Rules, r.Cases)
+		if len(r.Unsolved) > 0 {
+			fmt.Fprintf(a.out, "; without one: %s", strings.Join(r.Unsolved, ", "))
+		}
+		fmt.Fprintln(a.out)
+	}
+}
+
+func (a *app) kbTest() *cobra.Command {
+	var verbose bool
+	c := &cobra.Command{
+		Use:     "test [FOLDER ...]",
+		Short:   "run the tests of all rules and the solved cases of all causes",
+		Example: "  seepwright kb test\n  seepwright kb test my-shop",
+		RunE: func(_ *cobra.Command, args []string) error {
+			k, bad, err := a.readAll(args)
+			if err != nil {
+				return err
+			}
+			if bad.Errors() > 0 {
+				return faults(bad)
+			}
+			failed := 0
+			for _, set := range []struct {
+				name string
+				list []ruletest.Report
+			}{{"tests of rules", ruletest.Rules(k)}, {"solved cases", ruletest.Cases(k)}} {
+				bad := 0
+				for _, r := range set.list {
+					if verbose && r.Passed() && r.Rank > 0 {
+						fmt.Fprintf(a.out, "%s: %s: stands at %d with %.0f %%\n", r.Place, r.Name, r.Rank, 100*r.P)
+					}
+					for _, f := range r.Fails {
+						fmt.Fprintf(a.out, "%s: %s: %s\n", r.Place, r.Name, f)
+					}
+					if !r.Passed() {
+						bad++
+					}
+				}
+				fmt.Fprintf(a.out, "%s: %d passed, %d failed\n", set.name, len(set.list)-bad, bad)
+				failed += bad
+			}
+			if failed > 0 {
+				return inputFault{fmt.Errorf("%d cases failed", failed)}
+			}
+			return nil
+		},
+	}
+	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "say where each true cause stood")
+	return c
+}
+
+func (a *app) kbNew() *cobra.Command {
+	var joint, dir string
+	c := &cobra.Command{
+		Use:     "new cause|rule NAME",
+		Short:   "write a new cause with its solved case, or a rule with its tests, to fill in",
+		Example: "  seepwright kb new cause ring-painted-over --joint radial-oring --dir my-shop",
+		Args:    cobra.ExactArgs(2),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if joint == "" {
+				return fmt.Errorf("give --joint KIND: one of %s", strings.Join(kb.Kinds(), ", "))
+			}
+			if !slices.Contains(kb.Kinds(), joint) {
+				return fmt.Errorf("no joint kind is called %q: %s", joint, orList(source.DidYouMean(joint, kb.Kinds()), kb.Kinds()))
+			}
+			make := map[string]func(kind, id, title string) ([]load.NewFile, error){"cause": load.NewCause, "rule": load.NewRule}[args[0]]
+			if make == nil {
+				return fmt.Errorf("what is to be written, %q? cause or rule", args[0])
+			}
+			files, err := make(joint, args[1], "")
+			if err != nil {
+				return fault(err)
+			}
+			for _, f := range files {
+				path := filepath.Join(dir, filepath.FromSlash(f.Name))
+				if _, err := os.Stat(path); err == nil {
+					return fault(fmt.Errorf("%s is there already; nothing was written over it", path))
+				}
+			}
+			for _, f := range files {
+				path := filepath.Join(dir, filepath.FromSlash(f.Name))
+				if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+					return fault(err)
+				}
+				if err := os.WriteFile(path, []byte(f.Text), 0o644); err != nil {
+					return fault(err)
+				}
+				fmt.Fprintln(a.out, "wrote", path)
+			}
+			fmt.Fprintf(a.out, "Fill it in, then: seepwright kb check %s; seepwright kb test %s\n", dir, dir)
+			return nil
+		},
+	}
+	c.Flags().StringVar(&joint, "joint", "", "the kind of joint it belongs to")
+	c.Flags().StringVar(&dir, "dir", "my-knowledge", "the folder to write into")
+	return c
+}

@@ -1,0 +1,84 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// Text writes blocks for a screen of the given width (at least 40), without colour and
+// without any character that a pipe or a message would garble.
+func Text(w io.Writer, blocks []Block, width int) error {
+	width = max(width, 40)
+	var b strings.Builder
+	hang := 0
+	for _, x := range blocks {
+		switch x.Kind {
+		case Verdict:
+			b.WriteString(Wrap(x.Text, width, 0, "", ""))
+		case Heading:
+			b.WriteString("\n" + Wrap(x.Text, width, 0, "", "") + strings.Repeat("-", min(width, utf8.RuneCountInString(x.Text))) + "\n")
+			hang = 0
+		case Para:
+			b.WriteString(Wrap(x.Text, width, 0, "", ""))
+			hang = 2
+		case Item:
+			b.WriteString(Wrap(x.Text, width, 2, "- ", "  "))
+			hang = 2
+		case Numbered:
+			lead := x.Mark + ". "
+			b.WriteString(Wrap(x.Text, width, len(lead), lead, strings.Repeat(" ", len(lead))))
+			hang = len(lead)
+		case Box:
+			b.WriteString(Wrap(x.Text, width, 4, "[ ] ", "    "))
+			hang = 4
+		case Note:
+			pad := strings.Repeat(" ", hang)
+			b.WriteString(Wrap(x.Text, width, hang, pad, pad))
+		}
+	}
+	_, err := fmt.Fprint(w, b.String())
+	return err
+}
+
+// Wrap breaks text into lines of at most width letters; the first line starts with lead, the
+// others with pad. A word that is too long for a line is broken.
+func Wrap(text string, width, indent int, lead, pad string) string {
+	room := max(width-indent, 8)
+	var b strings.Builder
+	line, n := "", 0
+	flush := func() {
+		if b.Len() == 0 {
+			b.WriteString(lead)
+		} else {
+			b.WriteString(pad)
+		}
+		b.WriteString(line + "\n")
+		line, n = "", 0
+	}
+	for _, word := range strings.Fields(text) {
+		for utf8.RuneCountInString(word) > room {
+			if n > 0 {
+				flush()
+			}
+			r := []rune(word)
+			line, word = string(r[:room]), string(r[room:])
+			flush()
+		}
+		k := utf8.RuneCountInString(word)
+		if n > 0 && n+1+k > room {
+			flush()
+		}
+		if n > 0 {
+			line += " "
+			n++
+		}
+		line += word
+		n += k
+	}
+	if n > 0 || b.Len() == 0 {
+		flush()
+	}
+	return b.String()
+}
