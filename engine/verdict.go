@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -274,6 +273,3 @@ func deref[T any](p *T) []T {
 	}
 	return []T{*p}
 }
-
-// percent shows a probability for a sentence.
-func percent(p float64) string { return fmt.Sprintf("%.0f %%", 100*p) }

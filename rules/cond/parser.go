@@ -203,12 +203,11 @@ func (p *parser) atom() node {
 }
 
 func (p *parser) bareAtom() node {
-	t := p.lex.peek()
 	fact, ok := p.name("the name of a fact")
 	if !ok {
 		return nil
 	}
-	t = p.lex.next()
+	t := p.lex.next()
 	switch {
 	case t.is("is"):
 		return p.afterIs(fact)

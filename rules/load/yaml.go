@@ -177,14 +177,10 @@ func (w *walker) slips(y *yaml.Node, at source.Place) {
 		return
 	}
 	// A plain text that runs on over lines of which one starts with a dash was meant as a list.
-	for i := y.Line + 1; strings.Contains(y.Value, " - ") && i <= len(w.lines); i++ {
-		t := strings.TrimSpace(w.line(i))
-		if t == "" || !strings.HasPrefix(t, "- ") || !strings.Contains(y.Value, t) {
-			break
-		}
-		p := w.r.place(w.c, i, strings.Index(w.line(i), "-")+1)
+	next := y.Line + 1
+	if t := strings.TrimSpace(w.line(next)); strings.Contains(y.Value, " - ") && strings.HasPrefix(t, "- ") && strings.Contains(y.Value, t) {
+		p := w.r.place(w.c, next, strings.Index(w.line(next), "-")+1)
 		w.r.fail(p, "joined-line", "this line is read as the end of the line above, because its dash stands deeper", "put the dash under the dash above it")
-		break
 	}
 }
 
