@@ -114,8 +114,8 @@ func (w *writer) before(s stroke) {
 	if missing := w.missing(); len(missing) > 0 {
 		w.add(Step{Part: "before", Action: "Get first: " + strings.Join(missing, ", ") + ". Until they are in hand, open to measure only", Stage: string(rules.Told), Why: "an opened joint without its parts is a second strip-down"})
 	}
-	w.add(Step{Part: "before", Action: "Stop it and make sure that nobody can start it: switch off, lock or tag", Stage: string(rules.Outside), Minutes: 5, Why: "hands go near", Cautions: w.known("rotating-parts", "electrical")})
-	w.add(Step{Part: "before", Action: "Let it cool until you can hold your hand on it (below 50 C)", Stage: string(rules.Outside), Wait: 60, Why: "hot liquid flashes and scalds", Cautions: w.known("hot-coolant", "hot-liquid")})
+	w.add(Step{Part: "before", Action: "Stop it and make sure that nobody can start it: switch off, lock or tag", Stage: string(rules.Outside), Minutes: 5, Why: "hands go near", Cautions: w.known("turning-parts", "wet-and-live")})
+	w.add(Step{Part: "before", Action: "Let it cool until you can hold your hand on it (below 50 C)", Stage: string(rules.Outside), Wait: 60, Why: "hot liquid flashes and scalds", Cautions: w.known("hot-coolant", "scald")})
 	w.add(Step{Part: "before", Action: "Prove the pressure zero: open a vent and see the flow stop; a gauge alone does not prove it", Stage: string(rules.Outside), Minutes: 5, Why: "stored pressure throws parts and liquid", Cautions: w.known("stored-pressure")})
 }
 
@@ -326,7 +326,7 @@ func (w *writer) reassemble(s stroke) {
 			w.add(Step{Part: "reassemble", Action: "Turn test: " + kind.TurnTest, Joint: joint.ID, Stage: string(rules.Opened), Why: "costs nothing now and says which part is at fault if it leaks again"})
 		}
 		if kind.Restraint != "" {
-			w.add(Step{Part: "reassemble", Action: "Hold it: " + kind.Restraint, Joint: joint.ID, Stage: string(rules.Opened), Why: "no friction fit holds against pressure", Cautions: w.known("plug-in-pipes-held")})
+			w.add(Step{Part: "reassemble", Action: "Hold it: " + kind.Restraint, Joint: joint.ID, Stage: string(rules.Opened), Why: "no friction fit holds against pressure", Cautions: w.known("plugs-held")})
 		}
 	}
 }
@@ -350,7 +350,7 @@ func (w *writer) benchTest(s stroke) {
 	if c := w.p.KB.Check("bench-water-test"); c != nil {
 		how, cautions = c.How, c.Cautions
 	}
-	w.add(Step{Part: "bench", Action: "Bench water test: " + how, Stage: string(rules.Bench), Minutes: cost, Why: sum + ". It cannot see a twist by the mounting, a pulling pipe, a hose or heat: dry here and wet in place points to exactly those", Cautions: w.known(append(cautions, "pressure-test-air", "plug-in-pipes-held")...)})
+	w.add(Step{Part: "bench", Action: "Bench water test: " + how, Stage: string(rules.Bench), Minutes: cost, Why: sum + ". It cannot see a twist by the mounting, a pulling pipe, a hose or heat: dry here and wet in place points to exactly those", Cautions: w.known(append(cautions, "air-test", "plugs-held")...)})
 }
 
 func (w *writer) refit(s stroke) {
