@@ -23,6 +23,7 @@ type keys struct {
 	reply   []byte // the terminal's reply, on its way to the editor
 	ended   bool   // Ctrl-D was typed
 	err     error
+	stop    <-chan os.Signal
 }
 
 // patience is how long a terminal has to say where the cursor is.
@@ -32,11 +33,13 @@ const askCursor = "\x1b[6n"
 
 var cursorIs = regexp.MustCompile(`\x1b\[\d+;\d+R`)
 
-// errSilent is a terminal that does not say where its cursor is.
-var errSilent = errors.New("the terminal does not say where its cursor is")
+var (
+	errSilent = errors.New("the terminal does not say where its cursor is")
+	errSignal = errors.New("interrupted") // Ctrl-C, before the editor had taken over the keys
+)
 
-func newKeys(in, out *os.File) (*keys, error) {
-	k := &keys{in: in, out: out, bytes: make(chan byte, 4096), failed: make(chan error, 1)}
+func newKeys(in, out *os.File, stop <-chan os.Signal) (*keys, error) {
+	k := &keys{in: in, out: out, stop: stop, bytes: make(chan byte, 4096), failed: make(chan error, 1)}
 	old, err := term.MakeRaw(int(in.Fd()))
 	if err != nil {
 		return nil, err
@@ -102,14 +105,18 @@ func (k *keys) Read(p []byte) (int, error) {
 		return n, nil
 	}
 	if len(k.ahead) == 0 {
-		c, ok := <-k.bytes
-		if !ok {
-			if k.err == nil {
-				k.err = <-k.failed
+		select {
+		case <-k.stop:
+			return 0, errSignal
+		case c, ok := <-k.bytes:
+			if !ok {
+				if k.err == nil {
+					k.err = <-k.failed
+				}
+				return 0, k.err
 			}
-			return 0, k.err
+			k.ahead = append(k.ahead, c)
 		}
-		k.ahead = append(k.ahead, c)
 	}
 	for more := true; more && len(k.ahead) < 64; {
 		select {

@@ -27,8 +27,9 @@ func NewTerminal(in, out *os.File, stop <-chan os.Signal, width func() int, colo
 	if !colour {
 		core.DisableColor = true
 	}
-	k, err := newKeys(in, out)
+	k, err := newKeys(in, out, stop)
 	if errors.Is(err, errSilent) {
+		k.stop = nil // the line asker watches for the signal itself
 		return NewLine(k, out, stop, width(), false), nil
 	}
 	if err != nil {
@@ -62,7 +63,7 @@ func (t *Terminal) Ask(q Question) (string, error) {
 			survey.WithStdio(t.keys, t.keys.screen(), t.out),
 			survey.WithIcons(func(i *survey.IconSet) { i.Question.Text, i.Question.Format = "", "default" }))
 		switch {
-		case errors.Is(err, terminal.InterruptErr):
+		case errors.Is(err, terminal.InterruptErr) || errors.Is(err, errSignal):
 			return "", ErrQuit
 		case errors.Is(err, io.EOF):
 			return "", io.EOF
