@@ -383,11 +383,19 @@ func (d *desk) end(r *engine.Result, err error) error {
 	}
 	lead := "\nThe answers are kept. Go on with:"
 	if stopped || ended {
-		lead = fmt.Sprintf("\nStopped. %d answers are kept. Go on with:", d.saved.Count())
+		lead = fmt.Sprintf("\nStopped. %s kept. Go on with:", answers(d.saved.Count()))
 	}
 	d.talk.Tell("%s", lead)
 	d.talk.Say("  " + d.command() + "\n")
 	return nil
+}
+
+// answers counts answers in words.
+func answers(n int) string {
+	if n == 1 {
+		return "1 answer is"
+	}
+	return fmt.Sprintf("%d answers are", n)
 }
 
 // command is the command line that goes on with the case.

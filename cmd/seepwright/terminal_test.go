@@ -52,6 +52,8 @@ type screen struct {
 	cmd  *exec.Cmd
 	term vt10x.Terminal
 	seen bytes.Buffer
+	// plain: no editor is there to wait for
+	plain bool
 }
 
 func onTerminal(t *testing.T, dir string, cols int, args ...string) *screen {
@@ -81,10 +83,14 @@ func (s *screen) see(text string) {
 	require.NoError(s.t, err, "waiting for %q; seen so far:\n%s", text, s.seen.String())
 }
 
-// type answers when the prompt is there.
+// types answers when the prompt is there and the editor has taken over the keys: its last
+// act before it listens is to ask for the cursor's place.
 func (s *screen) types(prompt, text string) {
 	s.t.Helper()
 	s.see(prompt)
+	if !s.plain {
+		s.see("\x1b[?25h\x1b[6n")
+	}
 	_, err := s.c.Send(text)
 	require.NoError(s.t, err)
 }
@@ -168,6 +174,16 @@ func TestAltWithALetterAsksAgain(t *testing.T) {
 	s.see("How does it stand")
 	s.types(hq, "q\r")
 	s.see("2 answers are kept")
+	s.exits(0)
+}
+
+func TestCtrlCBeforeTheEditorListensIsNotLost(t *testing.T) {
+	s := onTerminal(t, t.TempDir(), 80, "diagnose", "--joint", "hose-clamp")
+	s.types(hq, "2\r")
+	s.plain = true
+	s.see("Does the leaking part")
+	s.types(hq, "\x03")
+	s.see("1 answer is kept")
 	s.exits(0)
 }
 
@@ -268,6 +284,7 @@ func TestATerminalThatDoesNotSayWhereItsCursorIsGetsPlainLines(t *testing.T) {
 func TestCtrlCOnPlainLinesKeepsTheAnswers(t *testing.T) {
 	dir := t.TempDir()
 	s := onTerminal(t, dir, 80, "diagnose", "--plain", "--joint", "hose-clamp", "--save", "case.yaml")
+	s.plain = true
 	s.types(hq, "2\r")
 	s.see("Does the leaking part")
 	s.types(hq, "\x03")

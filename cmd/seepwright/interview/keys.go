@@ -132,7 +132,11 @@ func (k *keys) Read(p []byte) (int, error) {
 	if k.ahead[0] == 0x1b {
 		n = sequence(k.ahead)
 	}
-	if k.ahead[0] == 0x04 {
+	switch k.ahead[0] {
+	case 0: // Ctrl-D typed before the editor had taken over the keys comes as this
+		k.ahead[0] = 0x04
+		k.ended = true
+	case 0x04:
 		k.ended = true
 	}
 	n = copy(p, k.ahead[:n])
