@@ -124,6 +124,7 @@ func (d *desk) open() error {
 	}
 	d.work = w
 	f := d.saved.File
+	before := [3]string{f.History.Text, f.Joint.Text, f.Assembly.File}
 	if st.history != "" {
 		f.History.Text = st.history
 	}
@@ -135,7 +136,10 @@ func (d *desk) open() error {
 		f.Joint.Text = st.joint
 		f.Assembly = answer.AssemblyRef{}
 	}
-	return nil
+	if !d.wrote || before == [3]string{f.History.Text, f.Joint.Text, f.Assembly.File} {
+		return nil
+	}
+	return fault(journal.Save(d.path, d.saved))
 }
 
 // beside names a file as seen from the folder of another.
@@ -156,9 +160,13 @@ func beside(from, name string) string {
 
 // ask makes the loop ready.
 func (d *desk) ask(locate *interview.Locate, safety bool) {
+	shown := ""
+	if d.loop != nil {
+		shown = d.loop.Shown
+	}
 	d.loop = &interview.Loop{
 		Talk: d.talk, Session: d.work.session, Person: d.work.person, Keep: d.keep, Meant: d.saved.Confirm,
-		SoFar: soFar, Advice: d.advice, Locate: locate, Safety: safety,
+		SoFar: soFar, Advice: d.advice, Locate: locate, Safety: safety, Shown: shown,
 	}
 }
 
@@ -299,6 +307,13 @@ func (d *desk) fromNothing() (*interview.Locate, error) {
 			}
 		}
 	}
+	if way == interview.LevelFalls {
+		for _, j := range b.Assembly.Joints {
+			if _, err := d.work.session.Answer(j.ID, "level-falls", fact.MakeYesNo(true)); k.Joint(j.Kind) != nil && err != nil {
+				return nil, fault(err)
+			}
+		}
+	}
 	d.ask(nil, false)
 	if err := d.keep(); err != nil {
 		return nil, err
@@ -329,17 +344,8 @@ func (d *desk) safety(k *rules.Knowledge) (bool, error) {
 	}
 	d.work = w
 	d.ask(nil, true)
-	r, err := d.loop.Run()
-	if err != nil {
-		return true, err
-	}
-	return r.Stop != nil && (r.Stop.Refuses || r.Next != nil && d.unsafe(r)), nil
-}
-
-// unsafe reports whether the person ended the talk at a stop: safety questions are open still.
-func (d *desk) unsafe(r *engine.Result) bool {
-	f := d.work.kb.Fact(r.Next.Fact)
-	return f != nil && f.Safety
+	_, err = d.loop.Run()
+	return d.loop.Ended(), err
 }
 
 // writeUnit writes the unit next to the saved case, under a name that no file has.

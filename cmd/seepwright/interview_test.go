@@ -239,3 +239,41 @@ func TestFuelEndsTheTalkBeforeAnyUnitIsBuilt(t *testing.T) {
 	assert.NoError(t, s.script.Left(), s.script.Said.String())
 	assert.Contains(t, s.script.Said.String(), "STOP.")
 }
+
+// oneHose builds a unit of one hose by talk.
+var oneHose = []string{"unit:", "count/face-gasket:", "count/hose-clamp: 1", "count/radial-oring:", "count/tie-rod-cap:", "other-kinds:",
+	"names/hose-clamp: b", "other-kinds:", "names/hose-clamp:", "access: 1", "last-work: 3", "tools:"}
+
+func TestAFallingLevelWithNothingWetIsAWayInOfItsOwn(t *testing.T) {
+	s := sit(t, t.TempDir(), start{}, append(append(with(), oneHose...), "start: 3", "locate: later", "hose/first-wet: q")...)
+	s.run(t)
+	said := strings.Join(strings.Fields(s.script.Said.String()), " ")
+	assert.Contains(t, said, "not in this knowledge base yet")
+	assert.NoError(t, s.script.Left(), said)
+	c, err := journal.Open(s.desk.path)
+	require.NoError(t, err)
+	assert.Equal(t, "yes", c.File.Answers["level-falls"].Scalar)
+}
+
+func TestNotKnowingWhichJointBeginsWithTheLocatingSteps(t *testing.T) {
+	s := sit(t, t.TempDir(), start{}, append(append(with(), oneHose...), "start: 2", "wet-now: ?", "locate: 1", "highest-wet: 1", "powder-proof: n", "hose/first-wet: q")...)
+	s.run(t)
+	assert.NoError(t, s.script.Left(), s.script.Said.String())
+	c, err := journal.Open(s.desk.path)
+	require.NoError(t, err)
+	assert.Equal(t, "yes", c.File.Joints["hose"]["joint-wet"].Scalar)
+	assert.Equal(t, "no", c.File.Joints["hose"]["leak-proven"].Scalar)
+}
+
+func TestEndingAtAStopBuildsNothingMore(t *testing.T) {
+	dir := t.TempDir()
+	s := sit(t, dir, start{}, "start: 1", "fluid: water", "work-on: 1", "state-now: 4", "state-now/others: y", "below-waterline: y", "stop: n")
+	s.run(t)
+	assert.NoError(t, s.script.Left(), s.script.Said.String())
+	s = sit(t, dir, start{}, "start: 4", "stop: y", "can-isolate: y", "reaches: 9", "reaches/others: y", "kind: hose", "joint/last-work: q")
+	s.run(t)
+	assert.NoError(t, s.script.Left(), s.script.Said.String())
+	s = sit(t, dir, start{}, "dry-now: n", "stop: y", "joint/last-work: q")
+	s.run(t)
+	assert.NoError(t, s.script.Left(), "the kind of joint is kept too: %s", s.script.Said.String())
+}

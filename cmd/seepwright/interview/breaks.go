@@ -12,14 +12,14 @@ import (
 
 // broken shows a stop that has come up, at once. It reports whether the interview ends here.
 func (l *Loop) broken(r *engine.Result) (bool, error) {
-	if r.Stop == nil || r.Stop.ID == l.stopped {
+	if r.Stop == nil || r.Stop.ID == l.Shown {
 		if r.Stop == nil {
-			l.stopped = ""
+			l.Shown = ""
 		}
 		return false, nil
 	}
 	s := r.Stop
-	l.stopped = s.ID
+	l.Shown = s.ID
 	l.Talk.Tell("\nSTOP. %s", s.Reason)
 	for _, m := range s.MakeSafe {
 		l.Talk.Say(wrap(m, l.Talk.Width, "[ ] ", "    "))
@@ -31,16 +31,18 @@ func (l *Loop) broken(r *engine.Result) (bool, error) {
 		l.Talk.Tell("seepwright goes no further at this kind of work: no check and no plan.")
 		_, err := l.Talk.Words(Question{ID: "stop", Ask: "Enter = end here. b = that answer was wrong.", Blank: "end", Back: true})
 		if errors.Is(err, errBack) {
-			l.stopped = ""
+			l.Shown = ""
 			return false, l.undo()
 		}
+		l.ended = true
 		return true, err
 	}
 	n, err := l.Talk.YesNo(Question{ID: "stop", Ask: "Is that done? y = go on to the cause, n = end here, b = that answer was wrong.", Back: true})
 	if errors.Is(err, errBack) {
-		l.stopped = ""
+		l.Shown = ""
 		return false, l.undo()
 	}
+	l.ended = n == 0 && err == nil
 	return n == 0, err
 }
 
@@ -82,6 +84,7 @@ func (l *Loop) clash(r *engine.Result) error {
 	}
 	if supports[n].Rule != "" {
 		// What was worked out holds: what was said goes.
+		l.changed()
 		mem.Withdraw(k)
 		return l.Keep()
 	}

@@ -82,6 +82,7 @@ func (l *Loop) found() (bool, error) {
 	}
 	yes, err := l.Talk.YesNo(Question{ID: "powder-proof", Ask: "Cleaned, dried and dusted: was the first dark spot there?", Unsure: true, Back: true})
 	if errors.Is(err, errBack) {
+		l.changed()
 		l.Session.Withdraw(j, "joint-wet")
 		return l.found()
 	}
@@ -101,6 +102,7 @@ func (l *Loop) record(joint, id string, yes bool) error {
 	if l.kb().Fact(id) == nil {
 		return nil
 	}
+	l.changed()
 	keys, err := l.Session.Answer(joint, id, fact.MakeYesNo(yes))
 	if err != nil {
 		return err

@@ -26,13 +26,14 @@ type Loop struct {
 	Safety  bool                        // only the questions of safety
 	Locate  *Locate                     // locating steps, taken when the questions of safety are through
 	Most    int                         // answers after which nothing more is asked
+	Shown   string                      // the stop that was already shown
 
-	queue   []item
-	trail   []entry
-	left    map[fact.Key]bool // questions left open for now: not asked again, not saved
-	stopped string            // the stop that was already shown
-	given   int               // answers given in this sitting
-	slip    bool              // the facts of a look are being asked
+	queue []item
+	trail []entry
+	left  map[fact.Key]bool // questions left open for now: not asked again, not saved
+	given int               // answers given in this sitting
+	ended bool              // the person ended it at a stop
+	now   *engine.Result    // what is known now, while nothing has changed
 }
 
 // item is a question that waits for its turn.
@@ -82,7 +83,20 @@ func (l *Loop) Run() (*engine.Result, error) {
 	return last, err
 }
 
-func (l *Loop) result() (*engine.Result, error) { return l.Session.Result(l.Person()) }
+// Ended reports whether the interview ended at a stop.
+func (l *Loop) Ended() bool { return l.ended }
+
+func (l *Loop) result() (*engine.Result, error) {
+	if l.now != nil {
+		return l.now, nil
+	}
+	r, err := l.Session.Result(l.Person())
+	l.now = r
+	return r, err
+}
+
+// changed says that something else is known now.
+func (l *Loop) changed() { l.now = nil }
 
 // last is the result with all that was put off open again.
 func (l *Loop) last() (*engine.Result, error) {
@@ -90,6 +104,7 @@ func (l *Loop) last() (*engine.Result, error) {
 		l.Session.Memory().Withdraw(k)
 	}
 	l.left = map[fact.Key]bool{}
+	l.changed()
 	return l.result()
 }
 
@@ -116,7 +131,7 @@ func (l *Loop) step() (bool, error) {
 	case r.Impossible != "":
 		return l.impossible(r)
 	case r.Next == nil:
-		l.Talk.Tell("\nNothing more to ask: %s.", strings.TrimSuffix(r.NothingMore, "."))
+		l.Talk.Tell("\nThat is all: %s.", strings.TrimSuffix(r.NothingMore, "."))
 		return true, nil
 	case r.Next.Check != "":
 		return l.offer(r)
@@ -162,6 +177,7 @@ func (l *Loop) ask(it item) (bool, error) {
 		return false, nil
 	}
 	delete(l.left, key)
+	l.changed()
 	keys, err := l.Session.Answer(it.joint, f.ID, got.value)
 	if err != nil {
 		return true, err
@@ -184,6 +200,7 @@ func (l *Loop) ask(it item) (bool, error) {
 
 // after tests the stops, asks about clashes, and says what follows so far.
 func (l *Loop) after() (bool, error) {
+	l.changed()
 	r, err := l.result()
 	if err != nil {
 		return true, err
@@ -240,6 +257,7 @@ func (l *Loop) title(joint string) string {
 // putOff leaves a question open: it is not asked again in this sitting, and not saved.
 func (l *Loop) putOff(k fact.Key, f *rules.Fact) {
 	if _, ok, _ := l.Session.Memory().Value(k); !ok {
+		l.changed()
 		l.Session.Memory().Tell(k, fact.None(f.Answer, fact.CantGet), infer.Answered)
 		l.left[k] = true
 	}
@@ -266,6 +284,7 @@ func (l *Loop) reopen(e entry) error {
 			it.was = engine.Say(f, v)
 		}
 	}
+	l.changed()
 	for _, k := range e.keys {
 		mem.Withdraw(k)
 		delete(l.left, k)
