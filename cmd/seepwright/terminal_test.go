@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -45,13 +46,31 @@ func command(dir string, args ...string) *exec.Cmd {
 // patience is the deadline of each expectation.
 const patience = 10 * time.Second
 
+// record keeps what came to the screen; it is written and read at the same time.
+type record struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (r *record) Write(p []byte) (int, error) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.b.Write(p)
+}
+
+func (r *record) String() string {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.b.String()
+}
+
 // screen is a person at a terminal of a fixed size.
 type screen struct {
 	t    *testing.T
 	c    *expect.Console
 	cmd  *exec.Cmd
 	term vt10x.Terminal
-	seen bytes.Buffer
+	seen record
 	// plain: no editor is there to wait for
 	plain bool
 }
