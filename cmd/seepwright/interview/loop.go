@@ -422,7 +422,7 @@ func (l *Loop) dry(joint string) bool {
 	return ok && v.Answered() && !v.Yes
 }
 
-// Joints are the joints of kinds that are known.
+// joints are the joints of kinds that are known.
 func (l *Loop) joints() []assembly.Joint {
 	var out []assembly.Joint
 	for _, j := range l.Session.Assembly().Joints {
