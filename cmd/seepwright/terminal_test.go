@@ -315,20 +315,23 @@ func TestKillingItAtAnyMomentLeavesAReadableCase(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "case.yaml")
 	answers := strings.NewReplacer(" ", "\n").Replace("n n n n n n n n n n n n n n n n n n n n")
-	for i := range 12 {
+	// How long a start takes depends on what else the machine does: the moments move out until
+	// some kills have come after the first answer.
+	delay, answered := 20*time.Millisecond, 0
+	for i := 0; i < 12 || answered < 3 && delay < patience; i++ {
 		cmd := command(dir, "diagnose", "--joint", "hose-clamp", "--save", "case.yaml")
 		cmd.Stdin = strings.NewReader("2\n1\n4\ny\nn\ny\n9\ny\n1\n1\n" + answers)
 		require.NoError(t, cmd.Start())
-		time.Sleep(time.Duration(20+i*17) * time.Millisecond)
+		time.Sleep(delay)
+		delay += delay / 4
 		_ = cmd.Process.Kill()
 		_ = cmd.Wait()
 		c, err := journal.Open(path)
 		require.NoError(t, err)
 		if c != nil {
 			assert.Positive(t, c.Count())
+			answered++
 		}
 	}
-	c, err := journal.Open(path)
-	require.NoError(t, err)
-	require.NotNil(t, c, "in twelve starts something was answered")
+	assert.Positive(t, answered, "in all these starts something was answered")
 }
