@@ -47,38 +47,36 @@ func Text(w io.Writer, blocks []Block, width int) error {
 func Wrap(text string, width, indent int, lead, pad string) string {
 	room := max(width-indent, 8)
 	var b strings.Builder
-	line, n := "", 0
-	flush := func() {
-		if b.Len() == 0 {
-			b.WriteString(lead)
+	b.Grow(len(text) + len(text)/8 + 16)
+	n, lines := 0, 0 // letters on this line; lines begun
+	begin := func() {
+		if lines > 0 {
+			b.WriteString("\n" + pad)
 		} else {
-			b.WriteString(pad)
+			b.WriteString(lead)
 		}
-		b.WriteString(line + "\n")
-		line, n = "", 0
+		n = 0
+		lines++
 	}
-	for _, word := range strings.Fields(text) {
-		for utf8.RuneCountInString(word) > room {
-			if n > 0 {
-				flush()
-			}
-			r := []rune(word)
-			line, word = string(r[:room]), string(r[room:])
-			flush()
-		}
+	begin()
+	for word := range strings.FieldsSeq(text) {
 		k := utf8.RuneCountInString(word)
 		if n > 0 && n+1+k > room {
-			flush()
+			begin()
+		}
+		for ; k > room; k -= room {
+			cut := []rune(word)
+			b.WriteString(string(cut[:room]))
+			word = string(cut[room:])
+			begin()
 		}
 		if n > 0 {
-			line += " "
+			b.WriteByte(' ')
 			n++
 		}
-		line += word
+		b.WriteString(word)
 		n += k
 	}
-	if n > 0 || b.Len() == 0 {
-		flush()
-	}
+	b.WriteByte('\n')
 	return b.String()
 }
