@@ -3,7 +3,6 @@ package engine
 import (
 	"cmp"
 	"math"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -173,12 +172,9 @@ func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyP
 		if f == nil || !ok || !v.Answered() || !s.moves[k.Fact] {
 			continue
 		}
-		says, err := s.wording(n, sv, k, f, v)
-		if err != nil {
-			return nil, err
-		}
+		says := wording(n, post, k, f, v)
 		if s.feeds[k.Fact] {
-			if p, ok := s.without(k, n); ok {
+			if p, ok := s.without(k, n, sv); ok {
 				put(k, says, func(x slot) float64 { return ratio(x.of(post.Marginals), p[slotKey(x)]) })
 			}
 			continue
@@ -205,47 +201,62 @@ func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyP
 }
 
 // wording puts an answer in words for each cause. Of an answer that ticks several options
-// only the two are named that bear on that cause.
-func (s *Session) wording(n *network.Network, sv *rank.Solver, k fact.Key, f *rules.Fact, v fact.Value) (func(slot) string, error) {
+// only the two are named that bear most on that cause, by how much likelier each is with that
+// cause alone than with all.
+func wording(n *network.Network, post rank.AssemblyPosterior, k fact.Key, f *rules.Fact, v fact.Value) func(slot) string {
 	whole := sayFinding(f, v)
 	if v.Type != fact.Several {
-		return func(slot) string { return whole }, nil
+		return func(slot) string { return whole }
 	}
-	var options []string
-	var groups [][]rank.FindingRef
+	type ticked struct {
+		block int
+		word  string
+		bears []float64 // per cause of the joint: logarithm
+	}
+	var list []ticked
 	for _, ref := range n.Refs(k) {
-		if ref.Finding >= 0 {
-			_, option, _ := strings.Cut(n.Rank.Blocks[ref.Block].Findings[ref.Finding].ID, "=")
-			options, groups = append(options, option), append(groups, []rank.FindingRef{ref})
+		if ref.Finding < 0 {
+			continue
 		}
-	}
-	factors, err := sv.Factors(groups)
-	if err != nil {
-		return nil, err
+		g := n.Rank.Blocks[ref.Block].Findings[ref.Finding]
+		_, option, _ := strings.Cut(g.ID, "=")
+		t := ticked{block: ref.Block, word: optionTitle(f, option), bears: g.Alone(len(n.Rank.Blocks[ref.Block].Prior) + 1)}
+		if slices.Contains(v.Not, option) {
+			t.word = "not " + t.word
+		}
+		mean, sum := 0.0, 1e-12
+		for i, p := range post.Cause[ref.Block] {
+			mean += p * t.bears[i]
+			sum += p
+		}
+		for i, x := range t.bears {
+			t.bears[i] = math.Abs(math.Log(max(x, 1e-9) / max(mean/sum, 1e-9)))
+		}
+		list = append(list, t)
 	}
 	return func(x slot) string {
-		order := make([]int, len(options))
-		for i := range order {
-			order[i] = i
+		weight := func(t ticked) float64 {
+			switch {
+			case t.block != x.block:
+				return 0
+			case x.away:
+				return t.bears[len(t.bears)-1]
+			}
+			return t.bears[x.cause]
 		}
-		weight := func(i int) float64 { return math.Abs(math.Log(x.of(factors[i].Marginals))) }
-		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(weight(b), weight(a)) })
+		order := slices.Clone(list)
+		slices.SortStableFunc(order, func(a, b ticked) int { return cmp.Compare(weight(b), weight(a)) })
 		var parts []string
-		for _, i := range order {
-			if len(parts) == 2 || weight(i) < 0.1 {
-				break
+		for _, t := range order[:min(2, len(order))] {
+			if weight(t) >= 0.1 {
+				parts = append(parts, t.word)
 			}
-			word := optionTitle(f, options[i])
-			if slices.Contains(v.Not, options[i]) {
-				word = "not " + word
-			}
-			parts = append(parts, word)
 		}
 		if len(parts) == 0 {
 			return whole
 		}
 		return strings.TrimSuffix(title(f), "?") + ": " + strings.Join(parts, ", ")
-	}, nil
+	}
 }
 
 func slotKey(x slot) string { return x.ranked.Joint + "/" + x.ranked.Cause }
@@ -258,7 +269,7 @@ func ratio(p, q float64) float64 {
 }
 
 // without solves the network with one answer taken back and gives the probabilities then.
-func (s *Session) without(k fact.Key, now *network.Network) (map[string]float64, bool) {
+func (s *Session) without(k fact.Key, now *network.Network, sv *rank.Solver) (map[string]float64, bool) {
 	var given fact.Value
 	for _, sup := range s.mem.Supports(k) {
 		if sup.Rule == "" {
@@ -268,14 +279,13 @@ func (s *Session) without(k fact.Key, now *network.Network) (map[string]float64,
 	s.mem.Withdraw(k)
 	defer s.retell(k, given)
 	n, err := network.Build(s.kb, s.models, s.asm, s.mem, s.assume)
-	if err != nil || reflect.DeepEqual(n.Rank, now.Rank) {
+	if err != nil || n.Rank.Same(&now.Rank) {
 		return nil, false // it changes nothing
 	}
-	sv, err := rank.NewSolver(n.Rank, 0)
+	post, err := sv.Alternative(n.Rank)
 	if err != nil {
 		return nil, false
 	}
-	post := sv.Posterior()
 	out := map[string]float64{}
 	for _, x := range slots(n) {
 		out[slotKey(x)] = x.of(post.Marginals)

@@ -26,9 +26,10 @@ type Session struct {
 	mem     *infer.Memory
 	models  *network.Models
 	assume  rules.History
-	feeds   map[string]bool // facts that raise or lower a cause, or are read by a rule
+	feeds   map[string]bool // facts that change the ranking by way of rules or priors
 	reading map[string]bool // facts that some rule, cause, target or caution reads
 	moves   map[string]bool // facts that can change the ranking, through rules or at once
+	index   *plan.Index
 }
 
 // Options are what the command line can set.
@@ -49,13 +50,14 @@ type Brain struct {
 	feeds   map[string]bool
 	reading map[string]bool
 	moves   map[string]bool
+	index   *plan.Index
 }
 
 // NewBrain makes a knowledge base ready. It must have been checked.
 func NewBrain(kb *rules.Knowledge) *Brain {
-	b := &Brain{kb: kb, book: infer.Compile(kb), models: network.NewModels(kb)}
-	b.feeds, b.reading = readers(kb)
-	b.moves = movers(kb)
+	b := &Brain{kb: kb, book: infer.Compile(kb), models: network.NewModels(kb), index: plan.NewIndex(kb)}
+	b.reading = readers(kb)
+	b.moves, b.feeds = movers(kb)
 	return b
 }
 
@@ -73,27 +75,24 @@ func (b *Brain) NewSession(asm *assembly.Assembly, o Options) (*Session, error) 
 	if !slices.ContainsFunc(asm.Joints, func(j assembly.Joint) bool { return kb.Joint(j.Kind) != nil }) {
 		return nil, ErrNoJoint
 	}
-	s := &Session{kb: kb, asm: asm, assume: o.History, models: b.models, feeds: b.feeds, reading: b.reading, moves: b.moves}
+	s := &Session{kb: kb, asm: asm, assume: o.History, models: b.models, feeds: b.feeds, reading: b.reading, moves: b.moves, index: b.index}
 	s.mem = infer.New(b.book, asm, derive.Library{Units: o.Units})
 	return s, nil
 }
 
-// readers lists the facts that change priors or rules, and all facts that anything reads.
-func readers(kb *rules.Knowledge) (feeds, all map[string]bool) {
-	feeds, all = map[string]bool{}, map[string]bool{}
-	see := func(w *rules.When, sets ...map[string]bool) {
-		if w == nil {
-			return
-		}
-		for _, f := range w.Cond.Facts() {
-			for _, m := range sets {
-				m[f] = true
+// readers lists all facts that anything reads.
+func readers(kb *rules.Knowledge) map[string]bool {
+	all := map[string]bool{network.WetFact: true, network.ProvenFact: true, network.WorkFact: true, network.HistoryFact: true}
+	see := func(w *rules.When) {
+		if w != nil {
+			for _, f := range w.Cond.Facts() {
+				all[f] = true
 			}
 		}
 	}
 	for _, c := range kb.Causes {
 		for i := range c.Context {
-			see(&c.Context[i].When, feeds, all)
+			see(&c.Context[i].When)
 		}
 		for _, g := range c.Signs {
 			all[g.Fact] = true
@@ -103,41 +102,35 @@ func readers(kb *rules.Knowledge) (feeds, all map[string]bool) {
 		}
 	}
 	for _, r := range kb.Rules {
-		see(&r.When, feeds, all)
-		for _, a := range r.Then {
-			if a.Compute != nil {
-				for _, f := range a.Compute.From {
-					feeds[f], all[f] = true, true
-				}
-			}
+		for _, f := range infer.Reads(kb, r) {
+			all[f] = true
 		}
 	}
 	for _, t := range kb.Targets {
-		see(t.When, all)
+		see(t.When)
 		for _, f := range []string{t.Fact, t.LimitBy, t.LowBy, t.Maker} {
 			all[f] = true
 		}
 	}
 	for _, c := range kb.Cautions {
-		see(c.When, all)
+		see(c.When)
 	}
 	for _, st := range kb.Stops {
-		see(&st.When, all)
+		see(&st.When)
 	}
-	for _, f := range []string{network.WetFact, network.ProvenFact, network.WorkFact, network.HistoryFact} {
-		feeds[f], all[f] = true, true
-	}
-	return feeds, all
+	return all
 }
 
-// movers lists the facts that can change the ranking: signs, context, what the network reads
-// itself, what rules that move causes read, and all from which rules conclude these.
-func movers(kb *rules.Knowledge) map[string]bool {
-	moves := map[string]bool{network.WetFact: true, network.ProvenFact: true, network.WorkFact: true, network.HistoryFact: true}
+// movers lists the facts that can change the ranking, signs among them, and of these the ones
+// that do it by way of rules or priors: context, what the network reads itself, and all from
+// which a rule moves a cause or concludes another of these facts.
+func movers(kb *rules.Knowledge) (moves, feeds map[string]bool) {
+	moves = map[string]bool{network.WetFact: true, network.ProvenFact: true}
+	feeds = map[string]bool{network.WorkFact: true, network.HistoryFact: true}
 	for _, c := range kb.Causes {
 		for _, x := range c.Context {
 			for _, f := range x.When.Cond.Facts() {
-				moves[f] = true
+				feeds[f] = true
 			}
 		}
 		for _, g := range c.Signs {
@@ -146,6 +139,9 @@ func movers(kb *rules.Knowledge) map[string]bool {
 		for _, f := range c.FoundBy {
 			moves[f.Fact] = true
 		}
+	}
+	for f := range feeds {
+		moves[f] = true
 	}
 	for grown := true; grown; {
 		grown = false
@@ -163,13 +159,13 @@ func movers(kb *rules.Knowledge) map[string]bool {
 				continue
 			}
 			for _, f := range infer.Reads(kb, r) {
-				if !moves[f] {
-					moves[f], grown = true, true
+				if !feeds[f] {
+					moves[f], feeds[f], grown = true, true, true
 				}
 			}
 		}
 	}
-	return moves
+	return moves, feeds
 }
 
 // Knowledge is the knowledge base of the session.
@@ -251,7 +247,7 @@ func (s *Session) Result(ask plan.Person) (*Result, error) {
 		return nil, err
 	}
 	r.Targets = s.targets(r.Ranking)
-	d := plan.Problem{KB: s.kb, Asm: s.asm, Mem: s.mem, Net: n, Solver: sv, Post: post, Person: ask, Refused: r.Stop != nil && r.Stop.Refuses, Reads: s.reading}.Decide()
+	d := plan.Problem{KB: s.kb, Index: s.index, Asm: s.asm, Mem: s.mem, Net: n, Solver: sv, Post: post, Person: ask, Refused: r.Stop != nil && r.Stop.Refuses, Settles: s.settles()}.Decide()
 	r.Next, r.NothingMore, r.Errand, r.Plan = d.Next, d.NothingMore, d.Errand, d.Plan
 	if d.TooLarge != "" {
 		r.Assumed = append(r.Assumed, d.TooLarge)

@@ -127,17 +127,53 @@ func (s *Session) runOf(joint string) Run {
 
 // lacking names what keeps the permissions from being decided, the safety questions first.
 func (s *Session) lacking(joint string) []string {
-	var first, rest []string
+	var out []string
+	for _, f := range s.undecided(joint) {
+		if t := lower(title(f)); !slices.Contains(out, t) {
+			out = append(out, t)
+		}
+	}
+	if len(out) > 4 {
+		out = append(out[:4], "and more")
+	}
+	return out
+}
+
+// settles lists the facts that would decide whether the joints in play may be run, as long as
+// nothing else has decided it.
+func (s *Session) settles() []string {
+	var out []string
+	for _, j := range s.inPlay() {
+		if s.spoken(j) {
+			continue
+		}
+		for _, f := range s.undecided(j) {
+			if !f.Engine && !slices.Contains(out, f.ID) {
+				out = append(out, f.ID)
+			}
+		}
+	}
+	return out
+}
+
+// spoken reports whether a rule has given a verdict for a joint.
+func (s *Session) spoken(joint string) bool {
+	return slices.ContainsFunc(s.mem.Active(), func(f infer.Fired) bool {
+		return f.Action.Run != nil && (f.Joint == joint || f.Joint == "")
+	})
+}
+
+// undecided lists the facts that keep the permissions from being decided, those of safety first.
+func (s *Session) undecided(joint string) []*rules.Fact {
+	var first, rest []*rules.Fact
 	add := func(id string) {
 		f := s.kb.Fact(id)
-		if f == nil {
-			return
-		}
-		t := lower(title(f))
-		if f.First > 0 || f.Safety {
-			first = append(first, t)
-		} else if !f.Engine {
-			rest = append(rest, t)
+		switch {
+		case f == nil:
+		case f.First > 0 || f.Safety:
+			first = append(first, f)
+		case !f.Engine:
+			rest = append(rest, f)
 		}
 	}
 	seen := map[string]bool{}
@@ -164,11 +200,7 @@ func (s *Session) lacking(joint string) []string {
 			visit(joint, w.Lacks)
 		}
 	}
-	out := append(uniq(first), uniq(rest)...)
-	if len(out) > 4 {
-		out = append(out[:4], "and more")
-	}
-	return out
+	return append(first, rest...)
 }
 
 func concludes(r *rules.Rule, factID string) bool {

@@ -157,7 +157,7 @@ func TestACaseGoesOnWhereItWasAndKeepsWhatItTurnedOutToBe(t *testing.T) {
 	assert.Contains(t, said, "answers are kept")
 	assert.Contains(t, said, "seepwright diagnose --save "+quote(filepath.Join(dir, "case.yaml")))
 
-	s = sit(t, dir, start{}, "dry-now: n", "joint/first-wet: 4", "look: ^C")
+	s = sit(t, dir, start{}, "dry-now: n", "joint/first-wet: 4", "joint/wet-place: ^C")
 	s.run(t)
 	assert.NoError(t, s.script.Left(), s.script.Said.String())
 	assert.Contains(t, s.script.Said.String(), "Going on with 7 answers")

@@ -28,6 +28,8 @@ type Network struct {
 	kb     *rules.Knowledge
 	mem    *infer.Memory
 	active []infer.Fired // what the rules that hold do
+	models *Models
+	known  map[string]bool // facts of which something is known anywhere
 }
 
 // Joint is one block of the network.
@@ -43,10 +45,25 @@ type Joint struct {
 type Models struct {
 	kb    *rules.Knowledge
 	ready map[string]*Model
+	reads map[*rules.Cause][][]string // facts of each context of a cause
+}
+
+// readsOf lists the facts that each context of a cause reads.
+func (s *Models) readsOf(c *rules.Cause) [][]string {
+	list, ok := s.reads[c]
+	if !ok {
+		for i := range c.Context {
+			list = append(list, c.Context[i].When.Cond.Facts())
+		}
+		s.reads[c] = list
+	}
+	return list
 }
 
 // NewModels makes an empty store.
-func NewModels(kb *rules.Knowledge) *Models { return &Models{kb, map[string]*Model{}} }
+func NewModels(kb *rules.Knowledge) *Models {
+	return &Models{kb, map[string]*Model{}, map[*rules.Cause][][]string{}}
+}
 
 // Of gives the model of a kind in a history.
 func (s *Models) Of(kind string, h rules.History) (*Model, error) {
@@ -64,7 +81,10 @@ func (s *Models) Of(kind string, h rules.History) (*Model, error) {
 
 // Build makes the network of an assembly from what is known of it.
 func Build(kb *rules.Knowledge, models *Models, asm *assembly.Assembly, mem *infer.Memory, assume rules.History) (*Network, error) {
-	n := &Network{kb: kb, mem: mem, active: mem.Active()}
+	n := &Network{kb: kb, mem: mem, active: mem.Active(), models: models, known: map[string]bool{}}
+	for _, k := range mem.Keys() {
+		n.known[k.Fact] = true
+	}
 	fig := FiguresOf(kb)
 	for _, j := range asm.Joints {
 		if kb.Joint(j.Kind) == nil {
@@ -219,7 +239,12 @@ func (n *Network) block(i int, weight float64, fig Figures) rank.Block {
 func (n *Network) context(c *rules.Cause, joint string) float64 {
 	product := 1.0
 	env := n.mem.Env(joint)
-	for _, x := range c.Context {
+	reads := n.models.readsOf(c)
+	for i := range c.Context {
+		x := &c.Context[i]
+		if len(reads[i]) > 0 && !slices.ContainsFunc(reads[i], func(f string) bool { return n.known[f] }) {
+			continue // nothing that it reads is known, so it is not true
+		}
 		if x.When.Cond.Eval(env).Truth == fact.True {
 			product *= x.Times
 		}
@@ -229,7 +254,7 @@ func (n *Network) context(c *rules.Cause, joint string) float64 {
 			continue
 		}
 		for _, mv := range []*rules.MoveCause{f.Action.Raise, f.Action.Lower} {
-			if mv != nil && names(mv.Cause, c) {
+			if mv != nil && Names(mv.Cause, c) {
 				product *= mv.Times
 			}
 		}
@@ -237,8 +262,8 @@ func (n *Network) context(c *rules.Cause, joint string) float64 {
 	return rank.ClampContext(product)
 }
 
-// names reports whether a reference in a rule means this cause.
-func names(ref string, c *rules.Cause) bool {
+// Names reports whether a reference in a rule means this cause.
+func Names(ref string, c *rules.Cause) bool {
 	return ref == c.Ref() || !strings.Contains(ref, "/") && ref == c.ID
 }
 
@@ -272,7 +297,7 @@ func (n *Network) evidence(i int) []rank.Finding {
 // verdict is what a rule finds of one cause alone.
 func (n *Network) verdict(i int, rule string, c *rules.FindCause, positive bool) []rank.Finding {
 	for k, cause := range n.Joints[i].Model.rows() {
-		if !names(c.Cause, cause) {
+		if !Names(c.Cause, cause) {
 			continue
 		}
 		if k == len(n.Joints[i].Model.Causes) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"seepwright/engine/rank"
 	"seepwright/rules"
 	"seepwright/rules/fact"
 )
@@ -17,27 +18,31 @@ var historyFacts = []string{"last-work", "first-wet"}
 // Decide gives the next step, the errand and the plan.
 func (p Problem) Decide() Decision {
 	d := Decision{Errand: []Next{}, Plan: Plan{HaveReady: []string{}, Steps: []Step{}, Sums: []string{}}}
-	if n := p.safety(); n != nil {
-		d.Next = n
-	}
+	d.Next = p.safety()
 	if p.Refused {
 		if d.Next == nil {
 			d.NothingMore = "this work is refused: make it safe and hand it over; no check here would change that"
 		}
 		return d
 	}
+	if p.Index == nil {
+		p.Index = NewIndex(p.KB)
+	}
 	b := p.prepare()
 	list := p.value(&b, p.candidates(&b))
 	if d.Next == nil {
-		if n := p.history(); n != nil {
-			d.Next = n
+		d.Next = p.history()
+	}
+	if d.Next == nil {
+		if l, ok := p.choose(list); ok {
+			n := p.finish(l)
+			d.Next = &n
 		}
 	}
-	if d.Next == nil && len(list) > 0 && list[0].Saves > p.cost(list[0]) {
-		n := p.finish(list[0])
-		d.Next = &n
+	d.Errand = p.errand(&b, list)
+	if d.Next == nil {
+		d.Next = p.settling()
 	}
-	d.Errand = p.errand(list)
 	if d.Next == nil {
 		d.NothingMore = p.nothing(list)
 	}
@@ -46,6 +51,52 @@ func (p Problem) Decide() Decision {
 		d.TooLarge = "the chances are bounds here: too many answers bear on one joint to be exact in time"
 	}
 	return d
+}
+
+// choose is the question or look with the most to gain. The first few questions that can be
+// answered where one sits go before a walk to the machine, as long as they gain something
+// worth speaking of beside it.
+func (p *Problem) choose(list []look) (look, bool) {
+	if len(list) == 0 || list[0].Saves <= list[0].cost {
+		return look{}, false
+	}
+	if p.asked() < int(p.fig("questions-before-looks")) {
+		for _, l := range list {
+			if gain := l.Saves - l.cost; l.seated() && gain > (list[0].Saves-list[0].cost)/5 && gain > 0 {
+				return l, true
+			}
+		}
+	}
+	return list[0], true
+}
+
+// asked counts the answers beyond safety and history.
+func (p *Problem) asked() int {
+	n := 0
+	for _, k := range p.Mem.Answers() {
+		if f := p.KB.Fact(k.Fact); f != nil && !f.Safety && f.First == 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// settling is a question that would not change the plan but decides whether the machine may
+// run meanwhile.
+func (p *Problem) settling() *Next {
+	for _, id := range p.Settles {
+		f := p.KB.Fact(id)
+		if f == nil || f.Stage != rules.Told && f.Stage != rules.Outside {
+			continue
+		}
+		for i, j := range p.Net.Joints {
+			if p.Net.Rank.Blocks[i].Wet == rank.Negative || !p.open(j, f) {
+				continue
+			}
+			return &Next{Fact: id, Joint: p.Mem.Key(j.ID, id).Joint, Title: f.Ask, Kind: "rule-out", Stage: string(f.Stage), Minutes: max(f.Minutes, 0.5), Why: cmp.Or(f.Why, "it decides whether it may be run meanwhile"), How: f.How}
+		}
+	}
+	return nil
 }
 
 // safety is the first unanswered safety question, or nil.
@@ -78,13 +129,13 @@ func (p *Problem) history() *Next {
 		if f == nil {
 			continue
 		}
-		for _, j := range p.Net.Joints {
+		for i, j := range p.Net.Joints {
 			k := p.Mem.Key(j.ID, id)
 			if _, ok, _ := p.Mem.Value(k); ok || j.LastWork != "" && id == "last-work" {
 				continue
 			}
-			if v, ok, _ := p.Mem.Value(p.Mem.Key(j.ID, "joint-wet")); ok && v.Answered() && !v.Yes {
-				continue // it is dry: nobody needs its history
+			if wet := p.Net.Rank.Blocks[i].Wet; wet == rank.Negative || wet == rank.Unknown && len(p.Net.Joints) > 1 {
+				continue // not known to be wet: nobody needs its history yet
 			}
 			if !p.open(j, f) {
 				continue
@@ -100,42 +151,115 @@ func (p *Problem) finish(l look) Next {
 	n := l.Next
 	n.Kind = p.purpose()
 	n.Why = p.why(l)
-	n.Minutes = l.Minutes + p.setup(l.stage)
 	if n.Tools == nil {
 		n.Tools = []string{}
 	}
 	return n
 }
 
-// errand is one walk: at most six looks of the same state as the best one, each worth its
-// minutes, photograph first and never a look after one that destroys what it reads.
-func (p *Problem) errand(list []look) []Next {
-	out := []Next{}
-	var state rules.Stage
-	var pick []look
-	for _, l := range list {
-		if l.stage == rules.Told || l.checks == nil && l.Minutes <= 0 {
+// firstLook is the check that comes before any that wipes.
+const firstLook = "photograph-before-wiping"
+
+// errand is one walk: at most six looks of the same state, chosen for what they save together.
+// Of two looks at the same joint the second saves the less the more the first does. Looks come
+// before tries, and none after another that destroys what it reads.
+func (p *Problem) errand(b *bench, list []look) []Next {
+	perfect := max(b.minutes-b.floor(p.Post.Marginals), 1)
+	setup := p.setups()
+	var best []look
+	bestGain := 0.0
+	for _, state := range outsideStages {
+		if state == rules.Told {
 			continue
 		}
-		cost := l.Minutes
-		if state == "" {
-			cost = p.cost(l)
+		var pick []look
+		gain, rest := 0.0, 1.0
+		told := map[string]bool{} // what the walk tells already
+		for _, l := range list {
+			if l.stage != state || l.seated() || len(pick) == int(p.fig("looks-per-errand")) {
+				continue
+			}
+			fresh := slices.ContainsFunc(l.answers(), func(id string) bool { return !told[l.Joint+"/"+id] })
+			if !fresh {
+				continue
+			}
+			cost := l.cost
+			if len(pick) > 0 {
+				cost -= setup[state] // paid by the first
+			}
+			if g := rest*l.Saves - cost; g > 0 {
+				gain += g
+				rest *= 1 - min(1, l.Saves/perfect)
+				pick = append(pick, l)
+				for _, id := range l.answers() {
+					told[l.Joint+"/"+id] = true
+				}
+			}
 		}
-		if l.Saves <= cost {
-			continue
-		}
-		if state == "" {
-			state = l.stage
-		}
-		if l.stage == state && len(pick) < int(p.fig("looks-per-errand")) {
-			pick = append(pick, l)
+		if gain > bestGain {
+			best, bestGain = pick, gain
 		}
 	}
-	slices.SortStableFunc(pick, func(a, b look) int { return cmp.Compare(a.place, b.place) })
-	for _, l := range evidenceOrder(pick) {
+	slices.SortStableFunc(best, func(a, b look) int {
+		return cmp.Or(cmp.Compare(tries(a), tries(b)), cmp.Compare(a.place, b.place))
+	})
+	best = p.photograph(evidenceOrder(best))
+	out := []Next{}
+	for i, l := range best {
+		if i > 0 {
+			l.Minutes -= setup[l.stage]
+		}
 		out = append(out, p.finish(l))
 	}
 	return out
+}
+
+// answers lists the facts that a look tells.
+func (l *look) answers() []string {
+	if l.checks == nil {
+		return []string{l.Fact}
+	}
+	return l.Fills
+}
+
+// tries puts a remedy on trial after all looks.
+func tries(l look) int {
+	if l.checks != nil && l.checks.Kind == rules.Attempt {
+		return 1
+	}
+	return 0
+}
+
+// photograph puts the photograph before a walk on which something is wiped or moved, if
+// nothing was seen of what it shows.
+func (p *Problem) photograph(list []look) []look {
+	c := p.KB.Check(firstLook)
+	wipes := func(l look) bool { return l.checks != nil && len(l.checks.Destroys) > 0 }
+	i := slices.IndexFunc(list, wipes)
+	if c == nil || i < 0 {
+		return list
+	}
+	l := look{stage: list[i].stage, checks: c, place: list[i].place}
+	joint, _ := p.Asm.Joint(list[i].Joint)
+	for _, id := range c.Fills {
+		if f := p.KB.Fact(id); f != nil && rules.Applies(f.For, joint.Kind) {
+			if _, ok, _ := p.Mem.Value(p.Mem.Key(joint.ID, id)); !ok {
+				l.Fills = append(l.Fills, id)
+			}
+		}
+	}
+	if len(l.Fills) == 0 {
+		return list
+	}
+	l.Check, l.Joint, l.Title, l.How = c.ID, joint.ID, cmp.Or(c.Title, c.ID), c.How
+	l.Minutes, l.Stage, l.Tools, l.Caution = c.Minutes, string(c.Stage), c.Tools, c.Cautions
+	l.Why = "crust, trail and print are evidence that wiping destroys"
+	if k := slices.IndexFunc(list, func(o look) bool { return o.checks == c }); k >= 0 {
+		l = list[k]
+		list = slices.Delete(list, k, k+1)
+	}
+	list = slices.Insert(list, 0, l)
+	return list[:min(len(list), int(p.fig("looks-per-errand")))]
 }
 
 // evidenceOrder moves a look before any other that destroys the evidence it reads.
@@ -165,12 +289,12 @@ func overlap(a, b []string) bool {
 
 // nothing says why no question is worth asking, with its sum.
 func (p *Problem) nothing(list []look) string {
-	if len(list) == 0 {
+	if len(list) == 0 || list[0].Saves < 0.5 {
 		return "nothing that can be seen from here would still change the plan"
 	}
 	l := list[0]
 	return fmt.Sprintf("nothing more is worth asking now: the best of what is open (%s) would cost %s min and save %s",
-		strings.TrimSuffix(l.Title, "."), minutes(p.cost(l)), minutes(max(0, l.Saves)))
+		strings.TrimSuffix(l.Title, "."), minutes(l.cost), minutes(max(0, l.Saves)))
 }
 
 // minutes rounds as a person would say it.

@@ -20,12 +20,13 @@ type Person struct {
 // Problem is one decision: what is known, the solved network, and the person.
 type Problem struct {
 	KB      *rules.Knowledge
+	Index   *Index // what leads to what in KB; nil = made anew
 	Asm     *assembly.Assembly
 	Mem     *infer.Memory
 	Net     *network.Network
 	Solver  *rank.Solver
 	Post    rank.AssemblyPosterior
 	Person  Person
-	Refused bool            // the work itself is refused: no plan, no checks beyond what is safe
-	Reads   map[string]bool // facts that anything reads
+	Refused bool     // the work itself is refused: no plan, no checks beyond what is safe
+	Settles []string // facts that would decide whether it may be run; asked when nothing else is worth asking
 }

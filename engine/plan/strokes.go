@@ -12,7 +12,7 @@ import (
 type course struct {
 	strokes []stroke
 	minutes float64 // expected, to the end
-	failure float64 // expected minutes after a failed first retest, reopening included
+	failure float64 // expected minutes after a failed first attempt
 	extras  []extra // cures done anyway in the first attempt
 }
 
@@ -23,23 +23,41 @@ type extra struct {
 	spare float64 // minutes saved
 }
 
-// plot finds the attempts: the policy of worth gives the sets, exact chances weigh them.
+// plot weighs the attempts that look best with exact chances.
 func (p *Problem) plot(b *bench) course {
-	var c course
-	done := map[int]bool{}
-	treated := []rank.CauseRef{}
-	dry := 0.0
-	for range 5 {
-		st := p.nextStroke(b, done, treated, dry)
-		if len(st.cures) == 0 || st.dry-dry < 0.005 || (st.dry-dry)/st.minutes < (1-dry)/(b.resort*2) {
+	c := course{strokes: slices.Clone(b.course)}
+	p.weigh(b, &c)
+	if len(c.strokes) > 0 {
+		p.addAnyway(b, &c)
+	}
+	return c
+}
+
+// weigh gives each attempt the exact chance that nothing is left after it, and drops what
+// does not pay by it.
+func (p *Problem) weigh(b *bench, c *course) {
+	x := b.now.untreated(&b.layout)
+	var set []rank.CauseRef
+	dry, before, last := 0.0, 0.0, 0.0
+	for n := range c.strokes {
+		s := &c.strokes[n]
+		for _, i := range s.cures {
+			x.treat(&b.cures[i], s.found)
+			set = append(set, b.cures[i].causes...)
+		}
+		after, err := p.Solver.DryIf(set)
+		if err != nil {
+			c.strokes = c.strokes[:n]
 			break
 		}
-		for _, i := range st.cures {
-			done[i] = true
-			treated = append(treated, b.cures[i].causes...)
+		after *= x.surely(b, c.strokes[:n+1])
+		dry = min(1, dry+max(0, after-before)*b.passOf(*s))
+		if (dry-last)/s.minutes < (1-last)/b.resort && n > 0 || dry-last < 0.005 {
+			c.strokes = c.strokes[:n]
+			break
 		}
-		c.strokes = append(c.strokes, st)
-		dry = st.dry
+		s.dry = dry
+		before, last = after, dry
 	}
 	left := 1.0
 	for _, s := range c.strokes {
@@ -49,134 +67,72 @@ func (p *Problem) plot(b *bench) course {
 	c.minutes += left * b.resort
 	if len(c.strokes) > 0 {
 		first := c.strokes[0]
-		rest := c.minutes - first.minutes
 		if q := 1 - first.dry; q > 1e-6 {
-			c.failure = rest / q
+			c.failure = (c.minutes - first.minutes) / q
 		}
-		for _, j := range first.joints {
-			c.failure += b.reach[j].off // it has to be opened again
-		}
-		p.addAnyway(b, &c, done)
 	}
-	return c
 }
 
-// nextStroke chooses the next set by marginals and gives it its exact chance. The chance
-// that an opened joint is put together tight counts against opening.
-func (p *Problem) nextStroke(b *bench, done map[int]bool, treated []rank.CauseRef, dry float64) stroke {
-	best, bestRate := stroke{}, 0.0
-	blocks := p.Net.Rank.Blocks
-	mass := func(i int) float64 {
-		q := 0.0
-		for _, r := range b.cures[i].causes {
-			q += at(p.Post.Marginals, r, blocks)
-		}
-		return q
-	}
-	for j := range p.Net.Joints {
-		for _, opens := range []bool{false, true} {
-			var idx []int
-			for i, c := range b.cures {
-				if c.block == j && !done[i] && mass(i) > 0.005 && (opens || !c.remedy.Opens) {
-					idx = append(idx, i)
-				}
+// surely is the share of what was treated that the cures do cure: cures can fail.
+func (x *left) surely(b *bench, done []stroke) float64 {
+	whole := x.b.untreated(x.l)
+	for _, s := range done {
+		for _, i := range s.cures {
+			sure := cure{items: slices.Clone(b.cures[i].items)}
+			for k := range sure.items {
+				sure.items[k].success = 1
 			}
-			slices.SortStableFunc(idx, func(x, y int) int {
-				return cmp.Compare(mass(y)/(b.cures[y].minutes+1), mass(x)/(b.cures[x].minutes+1))
-			})
-			if len(idx) == 0 {
+			whole.treat(&sure, 1)
+		}
+	}
+	if d := whole.dry(); d > 1e-9 {
+		return min(1, x.dry()/d)
+	}
+	return 1
+}
+
+// mostAnyway is how many minutes a cure may take that is done anyway, mostExtras how many are.
+const (
+	mostAnyway = 30
+	mostExtras = 5
+)
+
+// addAnyway adds to the first attempt what pays whatever the looks say: while a joint is
+// open, a cure pays if its gain in the chance of dry, times the minutes after a failed attempt,
+// is more than its own minutes. A joint that would have to be opened for it is never taken: that could
+// make a new leak.
+func (p *Problem) addAnyway(b *bench, c *course) {
+	first := c.strokes[0]
+	x := b.now.untreated(&b.layout)
+	for _, i := range first.cures {
+		x.treat(&b.cures[i], first.found)
+	}
+	now := x.dry()
+	for i := range b.cures {
+		k := &b.cures[i]
+		if k.minutes > mostAnyway || k.shared || !slices.Contains(first.joints, k.blocks[0]) {
+			continue
+		}
+		cost := k.minutes
+		if slices.Contains(first.cures, i) {
+			if !first.looks {
 				continue
 			}
-			sum, set := 0.0, append([]rank.CauseRef{}, treated...)
-			for n, i := range idx {
-				sum += mass(i)
-				set = append(set, b.cures[i].causes...)
-				if n+1 < len(idx) && mass(i) < 0.02 && sum > 0.05 {
-					continue
-				}
-				if n > 7 && n+1 < len(idx) {
-					continue
-				}
-				d, err := p.Solver.DryIf(set)
-				if err != nil {
-					continue
-				}
-				st := stroke{cures: slices.Clone(idx[:n+1])}
-				st.minutes, st.joints = p.price(b, st.cures)
-				pass := 1.0
-				for _, o := range st.joints {
-					pass *= b.pass[o]
-				}
-				st.dry = dry + (d-dry)*pass
-				if rate := (st.dry - dry) / st.minutes; rate > bestRate {
-					best, bestRate = st, rate
-				}
-			}
+			y := b.now.untreated(&b.layout)
+			cost *= 1 - min(1, y.mass(k)) // it may have to be done in any case
+		}
+		var y left
+		x.copyTo(&y)
+		y.treat(k, 1)
+		gain := (y.dry() - now) * b.passOf(first)
+		if e := (extra{i, gain, gain * c.failure}); e.spare > cost {
+			c.extras = append(c.extras, e)
 		}
 	}
-	return best
-}
-
-// price is the cost of an attempt: access paid once for all joints that it opens, the cures,
-// putting back and the retest.
-func (p *Problem) price(b *bench, cures []int) (float64, []int) {
-	total, joints := 10.0, []int{}
-	paid := map[string]bool{}
-	for _, i := range cures {
-		c := b.cures[i]
-		total += c.minutes
-		if c.remedy.Opens && !slices.Contains(joints, c.block) {
-			joints = append(joints, c.block)
-			r := p.reachOf(p.Net.Joints[c.block], paid)
-			total += r.back
-			if !b.opened[c.block] {
-				total += r.off
-			}
-			for _, s := range r.steps {
-				paid[s.ID] = true
-			}
-		}
-	}
-	if len(joints) > 0 {
-		total += b.retest - 10
-	}
-	slices.Sort(joints)
-	return total, joints
-}
-
-// addAnyway adds to the first attempt what pays: while a joint is open, a further cure pays
-// if its gain in the chance of dry, times the minutes after a failed retest, is more than
-// its own minutes.
-func (p *Problem) addAnyway(b *bench, c *course, done map[int]bool) {
-	first := &c.strokes[0]
-	for _, i := range first.cures {
-		done[i] = true
-	}
-	var set []rank.CauseRef
-	for _, i := range first.cures {
-		set = append(set, b.cures[i].causes...)
-	}
-	base, err := p.Solver.DryIf(set)
-	if err != nil {
-		return
-	}
-	for i, k := range b.cures {
-		if !slices.Contains(first.joints, k.block) || slices.Contains(first.cures, i) || k.minutes > 30 {
-			continue
-		}
-		d, err := p.Solver.DryIf(append(slices.Clone(set), k.causes...))
-		if err != nil {
-			continue
-		}
-		gain := (d - base) * b.pass[k.block]
-		if spare := gain * c.failure; spare > k.minutes {
-			c.extras = append(c.extras, extra{i, gain, spare})
-		}
-	}
-	slices.SortStableFunc(c.extras, func(x, y extra) int { return cmp.Compare(y.spare, x.spare) })
-	if len(c.extras) > 5 {
-		c.extras = c.extras[:5]
-	}
+	slices.SortStableFunc(c.extras, func(x, y extra) int {
+		return cmp.Compare(y.spare-b.cures[y.cure].minutes, x.spare-b.cures[x.cure].minutes)
+	})
+	c.extras = c.extras[:min(mostExtras, len(c.extras))]
 }
 
 // sum is the trade in words: "5 min now against 9 % of another 95 min".

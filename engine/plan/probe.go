@@ -1,0 +1,250 @@
+package plan
+
+import (
+	"slices"
+
+	"seepwright/engine/network"
+	"seepwright/engine/rank"
+	"seepwright/rules"
+	"seepwright/rules/cond"
+	"seepwright/rules/fact"
+)
+
+// probe is one thing that can turn out, with its possible answers: either changes of the
+// network (an answer that is a sign), or other chances of the causes (an answer that is context).
+type probe struct {
+	fact    *rules.Fact
+	option  string // of a "several" fact
+	blocks  []int  // joints that the answer speaks of
+	known   float64
+	answers [][]rank.Change
+	context []supposed
+}
+
+// supposed is one answer to a question of context: how likely it is thought to be, and what
+// all causes would then have.
+type supposed struct {
+	p           float64
+	item, fault []float64
+}
+
+// signs lists the ways in which a fact can come out as a sign at these joints. Options of a
+// "several" fact are probed one by one. A fact of a wider scope speaks of all its joints at once.
+func (p *Problem) signs(blocks []int, f *rules.Fact, known float64) []probe {
+	var at []int
+	for _, b := range blocks {
+		if f.ID == network.WetFact || f.ID == network.ProvenFact || p.Net.Joints[b].Model.IsSign(f.ID) {
+			at = append(at, b)
+		}
+	}
+	if len(at) == 0 {
+		return nil
+	}
+	made := func(v fact.Value) []rank.Change {
+		var out []rank.Change
+		for _, b := range at {
+			if add := p.Net.Findings(b, f, v); len(add) > 0 {
+				out = append(out, rank.Change{Block: b, Add: add})
+			}
+		}
+		return out
+	}
+	one := func(answers ...[]rank.Change) []probe {
+		answers = slices.DeleteFunc(answers, func(c []rank.Change) bool { return len(c) == 0 })
+		if len(answers) < 2 {
+			return nil
+		}
+		return []probe{{fact: f, blocks: at, known: known, answers: answers}}
+	}
+	switch {
+	case f.ID == network.WetFact:
+		return one([]rank.Change{{Block: at[0], Wet: rank.Positive}}, []rank.Change{{Block: at[0], Wet: rank.Negative}})
+	case f.ID == network.ProvenFact:
+		return one([]rank.Change{{Block: at[0], Leaks: rank.Positive}}, []rank.Change{{Block: at[0], Leaks: rank.Negative}})
+	case f.Answer == fact.YesNo:
+		return one(made(fact.MakeYesNo(true)), made(fact.MakeYesNo(false)))
+	case f.Answer == fact.Several:
+		var out []probe
+		for _, o := range f.Options {
+			for _, pr := range one(made(fact.MakeSeveral([]string{o.ID}, nil)), made(fact.MakeSeveral(nil, []string{o.ID}))) {
+				pr.option = o.ID
+				out = append(out, pr)
+			}
+		}
+		return out
+	case f.Answer == fact.Choice:
+		var answers [][]rank.Change
+		for _, o := range f.Options {
+			answers = append(answers, made(fact.MakeChoice(o.ID)))
+		}
+		return one(answers...)
+	}
+	return nil
+}
+
+// supposing lets a condition see one more answer.
+type supposing struct {
+	cond.Env
+	fact string
+	v    fact.Value
+}
+
+func (e supposing) Value(name string) (fact.Value, bool, bool) {
+	if name == e.fact {
+		return e.v, true, false
+	}
+	return e.Env.Value(name)
+}
+
+// context is the probe of a fact that raises or lowers causes. The chance of a cause follows
+// the odds of its context; together the causes keep their sum, since it still leaks.
+func (p *Problem) context(b *bench, blocks []int, f *rules.Fact, known float64) (probe, bool) {
+	moves := p.Index.moves[f.ID]
+	if len(moves) == 0 {
+		return probe{}, false
+	}
+	values := p.values(f, blocks[0])
+	if len(values) < 2 {
+		return probe{}, false
+	}
+	item := b.marginals(p.Post.Marginals)
+	pr := probe{fact: f, blocks: blocks, known: known}
+	moved := false
+	for _, v := range values {
+		next := slices.Clone(item)
+		shared := make([]float64, len(p.Net.Shared)) // context of a shared cause is the mean over its joints
+		for _, j := range blocks {
+			env := p.Mem.Env(p.Net.Joints[j].ID)
+			with := supposing{env, f.ID, v.value}
+			for _, mv := range moves {
+				if len(mv.kinds) > 0 && !slices.Contains(mv.kinds, p.Net.Joints[j].Kind) {
+					continue
+				}
+				was, is := mv.when.Cond.Eval(env).Truth == fact.True, mv.when.Cond.Eval(with).Truth == fact.True
+				if was == is {
+					continue
+				}
+				times := mv.times
+				if was {
+					times = 1 / times
+				}
+				for _, i := range p.moved(b, j, mv) {
+					moved = true
+					if i >= b.start[b.n] {
+						shared[i-b.start[b.n]] += (times - 1) / float64(len(p.Net.Joints))
+						continue
+					}
+					next[i] = rank.Raise(clamp(next[i]), times)
+				}
+			}
+		}
+		for s, by := range shared {
+			next[b.start[b.n+s]] = rank.Raise(clamp(next[b.start[b.n+s]]), max(1+by, 0.05))
+		}
+		pr.context = append(pr.context, b.renormal(v.p, item, next, p.Post.Marginals))
+	}
+	return pr, moved
+}
+
+// moved lists the items that a context moves at a joint.
+func (p *Problem) moved(b *bench, j int, mv move) []int {
+	is := func(c *rules.Cause) bool {
+		if mv.cause != nil {
+			return mv.cause == c
+		}
+		return c != nil && network.Names(mv.ref, c)
+	}
+	var out []int
+	m := p.Net.Joints[j].Model
+	for k, c := range m.Causes {
+		if is(c) {
+			out = append(out, b.start[j]+k)
+		}
+	}
+	if m.Away != nil && is(m.Away) {
+		out = append(out, b.start[j+1]-1)
+	}
+	for s, c := range p.Net.Shared {
+		if is(c) {
+			out = append(out, b.start[b.n+s])
+		}
+	}
+	return out
+}
+
+// renormal keeps the sum of all chances, and moves the chance that a joint is at fault with
+// the causes of that joint.
+func (b *bench) renormal(chance float64, item, next []float64, m rank.Marginals) supposed {
+	s := supposed{p: chance, item: next, fault: b.faults(m)}
+	was, is := 0.0, 0.0
+	for i := range item {
+		was += item[i]
+		is += next[i]
+	}
+	for i := range next {
+		next[i] = clamp(next[i] * was / max(is, 1e-12))
+	}
+	for g := range s.fault {
+		old, now := 0.0, 0.0
+		for i := b.start[g]; i < b.start[g+1]; i++ {
+			old += item[i]
+			now += next[i]
+		}
+		if old > 1e-12 && b.groups() > 1 {
+			s.fault[g] = clamp(s.fault[g] * now / old)
+		}
+	}
+	return s
+}
+
+// likely is one possible answer and how likely it is thought to be before it is given.
+type likely struct {
+	value fact.Value
+	p     float64
+}
+
+// values lists the possible answers to a question. Where the knowledge base does not say how
+// often each is given, all count alike.
+func (p *Problem) values(f *rules.Fact, block int) []likely {
+	h := p.Net.Joints[block].History
+	switch f.Answer {
+	case fact.YesNo:
+		yes := 0.5
+		if x, ok := f.Base[h]; ok {
+			yes = x
+		}
+		return []likely{{fact.MakeYesNo(true), yes}, {fact.MakeYesNo(false), 1 - yes}}
+	case fact.Choice:
+		var out []likely
+		sum := 0.0
+		for _, o := range f.Options {
+			x, ok := o.Base[h]
+			if !ok {
+				x = 1 / float64(len(f.Options))
+			}
+			out = append(out, likely{fact.MakeChoice(o.ID), x})
+			sum += x
+		}
+		for i := range out {
+			out[i].p /= max(sum, 1e-12)
+		}
+		return out
+	}
+	return nil
+}
+
+// known is the chance that the person can answer.
+func (p *Problem) known(f *rules.Fact) float64 {
+	switch {
+	case f.Known > 0:
+		return f.Known
+	case f.Answer == fact.Number || f.Answer == fact.Readings:
+		if isOutside(f.Stage) {
+			return p.fig("known-size")
+		}
+		return p.fig("known-outside")
+	case f.Stage == rules.Told:
+		return p.fig("known-history")
+	}
+	return p.fig("known-outside")
+}
