@@ -60,8 +60,7 @@ func (p *Problem) speaksOf(i int, f *rules.Fact) []int {
 	return out
 }
 
-// probes of a fact at a joint: as a sign, as context, and as what a rule would conclude from
-// it. A fact that speaks of several joints is probed at the first of them that matters.
+// probes of a fact at a joint: as a sign and as context. A fact that speaks of several joints is probed at the first of them that matters.
 func (p *Problem) probes(b *bench, i int, f *rules.Fact, idle []bool) []probe {
 	blocks := p.speaksOf(i, f)
 	if first := slices.IndexFunc(blocks, func(o int) bool { return !idle[o] }); first >= 0 && blocks[first] != i {
@@ -71,16 +70,6 @@ func (p *Problem) probes(b *bench, i int, f *rules.Fact, idle []bool) []probe {
 	out := p.signs(blocks, f, known)
 	if pr, ok := p.context(b, blocks, f, known); ok {
 		out = append(out, pr)
-	}
-	for _, id := range p.Index.leads[f.ID] {
-		g := p.KB.Fact(id)
-		if g == nil {
-			continue
-		}
-		if _, ok, clash := p.Mem.Value(p.Mem.Key(p.Net.Joints[i].ID, id)); ok || clash {
-			continue
-		}
-		out = append(out, p.signs(p.speaksOf(i, g), g, known)...)
 	}
 	return out
 }
@@ -123,17 +112,23 @@ func (p *Problem) candidates(b *bench) []look {
 				continue
 			}
 			l := look{stage: c.Stage, checks: c, place: i}
+			var open []*rules.Fact
 			for _, id := range c.Fills {
-				f := p.KB.Fact(id)
-				if f == nil || !p.open(j, f) {
+				if f := p.KB.Fact(id); f != nil && p.open(j, f) {
+					open = append(open, f)
+				}
+			}
+			verdicts, useful := p.verdicts(i, open)
+			l.probes = verdicts
+			for _, f := range open {
+				pr := probes(f)
+				if len(pr) == 0 && !useful[f.ID] {
 					continue
 				}
-				if pr := probes(f); len(pr) > 0 {
-					l.probes = append(l.probes, pr...)
-					l.Fills = append(l.Fills, id)
-					if f.Stage != rules.Told {
-						filled[id] = true
-					}
+				l.probes = append(l.probes, pr...)
+				l.Fills = append(l.Fills, f.ID)
+				if f.Stage != rules.Told {
+					filled[f.ID] = true
 				}
 			}
 			if len(l.probes) == 0 {
@@ -149,7 +144,11 @@ func (p *Problem) candidates(b *bench) []look {
 			if idle[i] && f.ID != network.WetFact || !isOutside(f.Stage) && !b.opened[i] || filled[f.ID] && !seen(f) || proving[f.ID] || !p.open(j, f) {
 				continue
 			}
-			if pr := probes(f); len(pr) > 0 {
+			pr := probes(f)
+			if verdicts, _ := p.verdicts(i, []*rules.Fact{f}); len(verdicts) > 0 {
+				pr = append(slices.Clone(pr), verdicts...)
+			}
+			if len(pr) > 0 {
 				l := look{stage: f.Stage, probes: pr, place: i, known: seen(f)}
 				l.Fact, l.Joint, l.Title, l.How = f.ID, p.Mem.Key(j.ID, f.ID).Joint, f.Ask, f.How
 				l.Minutes, l.Stage, l.Tools = max(f.Minutes, 0.5), string(f.Stage), f.Tools

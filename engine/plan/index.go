@@ -11,6 +11,9 @@ import (
 type Index struct {
 	moves map[string][]move   // by fact: what raises or lowers causes
 	leads map[string][]string // by fact: facts that rules conclude from it, over any number of steps
+
+	makers map[string][]*rules.Rule // by fact: the rules that conclude or compute it
+	reads  map[string][]string      // by rule: the facts that it reads
 }
 
 // move is one context of one cause, or of the causes that a rule names.
@@ -25,6 +28,7 @@ type move struct {
 // NewIndex reads a knowledge base.
 func NewIndex(kb *rules.Knowledge) *Index {
 	x := &Index{moves: map[string][]move{}, leads: map[string][]string{}}
+	x.remember(kb)
 	for _, c := range kb.Causes {
 		for i := range c.Context {
 			k := &c.Context[i]

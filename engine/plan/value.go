@@ -195,7 +195,53 @@ func (p *Problem) why(l look) string {
 	case len(names) == 1:
 		return fmt.Sprintf("it speaks for or against %q", names[0])
 	}
+	if len(p.Net.Joints) == 1 {
+		return "what it tells bears on what is likely here"
+	}
 	return "it narrows down which joint leaks"
+}
+
+// leans shows the causes whose chances depend on an answer of context: by how much the
+// highest chance over all answers lies above the lowest, for the cause with the largest spread,
+// and what falls when that one rises.
+func (p *Problem) leans(pr probe, see func(*rules.Cause, float64)) {
+	l := newLayout(p.Net.Rank.Blocks, len(p.Net.Shared))
+	lead, rise, by := 0, 0, 0.0
+	for i := range l.items() {
+		for a, s := range pr.context {
+			for _, o := range pr.context {
+				if d := s.item[i] - o.item[i]; d > by {
+					lead, rise, by = i, a, d
+				}
+			}
+		}
+	}
+	if by < 0.005 {
+		return
+	}
+	now := l.marginals(p.Post.Marginals)
+	see(p.causeOf(l, lead), by)
+	for i := range now {
+		if d := pr.context[rise].item[i] - now[i]; i != lead && d < 0 {
+			see(p.causeOf(l, i), d)
+		}
+	}
+}
+
+// causeOf is the document of an item, nil for the unknown cause.
+func (p *Problem) causeOf(l layout, item int) *rules.Cause {
+	g := l.group[item]
+	if g >= l.n {
+		return p.Net.Shared[g-l.n]
+	}
+	m := p.Net.Joints[g].Model
+	switch k := item - l.start[g]; {
+	case k < len(m.Causes):
+		return m.Causes[k]
+	case item == l.start[g+1]-1:
+		return m.Away
+	}
+	return nil
 }
 
 // splits names the two causes whose chances differ most between the answers, one that goes
@@ -218,6 +264,9 @@ func (p *Problem) splits(l look) []string {
 		}
 	}
 	for _, pr := range l.probes {
+		if len(pr.context) > 1 {
+			p.leans(pr, see)
+		}
 		if len(pr.answers) < 2 || len(pr.answers[0][0].Add) == 0 {
 			continue
 		}

@@ -99,7 +99,7 @@ func (w *writer) want(things ...string) {
 		if in := w.p.KB.Instrument(t); in != nil {
 			t = cmp.Or(in.Title, in.ID)
 		}
-		same := func(o string) bool { return plain(o) == plain(t) }
+		same := func(o string) bool { return plain(o) == plain(t) || strings.HasPrefix(plain(o), plain(t)+" ") }
 		if t != "" && !slices.ContainsFunc(w.plan.HaveReady, same) {
 			w.plan.HaveReady = append(w.plan.HaveReady, t)
 		}
@@ -118,8 +118,14 @@ func plain(s string) string {
 			words[i] = strings.TrimSuffix(x, "s")
 		}
 	}
+	if len(words) == 2 {
+		slices.Sort(words) // "10x lens" and "lens 10x"
+	}
 	return strings.Join(words, " ")
 }
+
+// goodChance is the chance from which on a dear part is had before the joint is opened.
+const goodChance = 0.15
 
 // ready lists parts and tools for all that may turn out, at all ends that are opened.
 func (w *writer) ready(s stroke, checks []planned) {
@@ -128,14 +134,28 @@ func (w *writer) ready(s stroke, checks []planned) {
 			w.want(k.HaveReady...)
 		}
 	}
+	x := w.b.now.untreated(&w.b.layout)
+	var dear []string
 	for _, i := range w.all(s) {
-		w.want(w.b.cures[i].remedy.Parts...)
+		c := &w.b.cures[i]
+		if kind := c.remedy.Kind; s.looks && (kind == "replace" || kind == "machine") && x.mass(c) < goodChance {
+			for _, t := range c.remedy.Parts {
+				if !slices.ContainsFunc(append(slices.Clone(dear), w.plan.HaveReady...), func(o string) bool { return plain(o) == plain(t) }) {
+					dear = append(dear, t)
+				}
+			}
+			continue
+		}
+		w.want(c.remedy.Parts...)
 	}
 	for _, i := range w.all(s) {
 		w.want(w.b.cures[i].remedy.Tools...)
 	}
 	for _, c := range checks {
 		w.want(c.check.Tools...)
+	}
+	if len(dear) > 0 {
+		w.want("and know where to get, should the looks ask for it: " + list(dear))
 	}
 }
 
