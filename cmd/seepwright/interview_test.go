@@ -270,7 +270,7 @@ func TestEndingAtAStopBuildsNothingMore(t *testing.T) {
 	s := sit(t, dir, start{}, "start: 1", "fluid: water", "work-on: 1", "state-now: 4", "state-now/others: y", "below-waterline: y", "stop: n")
 	s.run(t)
 	assert.NoError(t, s.script.Left(), s.script.Said.String())
-	s = sit(t, dir, start{}, "start: 4", "stop: y", "can-isolate: y", "reaches: 9", "reaches/others: y", "kind: hose", "joint/last-work: q")
+	s = sit(t, dir, start{}, "start: 4", "stop: y", "can-isolate: y", "reaches: 9", "reaches/others: y", "water-rising: n", "kind: hose", "joint/last-work: q")
 	s.run(t)
 	assert.NoError(t, s.script.Left(), s.script.Said.String())
 	s = sit(t, dir, start{}, "dry-now: n", "stop: y", "joint/last-work: q")

@@ -34,7 +34,7 @@ type Plan struct {
 
 // Step is one line of the plan.
 type Step struct {
-	Part     string   `json:"part"` // before | strip | decide | mend | reassemble | bench | refit | retest
+	Part     string   `json:"part"` // before | try | strip | decide | mend | reassemble | bench | refit | retest
 	Action   string   `json:"action"`
 	Joint    string   `json:"joint"`
 	Stage    string   `json:"stage"`

@@ -29,10 +29,15 @@ func (p *Problem) write(b *bench) Plan {
 		w.plan.Sums = append(w.plan.Sums, "no repair is likely enough yet to be worth opening for: find out more, or have it looked at by someone with better access")
 		return w.plan
 	}
+	tries := w.tries()
 	first := w.c.strokes[0]
 	checks := w.checks(first)
 	w.ready(first, checks)
+	for _, s := range tries {
+		w.ready(s, nil)
+	}
 	w.before(first)
+	w.tryFirst(tries)
 	if len(first.joints) > 0 {
 		w.strip(first, checks)
 		w.decide(first)

@@ -431,7 +431,7 @@ func (p *page) open(r *engine.Result) {
 }
 
 var parts = []struct{ id, title string }{
-	{"before", "First, make it safe"}, {"strip", "Strip down"}, {"decide", "Decide: use, rework or replace"}, {"mend", "Mend"},
+	{"before", "First, make it safe"}, {"try", "Try first, nothing opened"}, {"strip", "Strip down"}, {"decide", "Decide: use, rework or replace"}, {"mend", "Mend"},
 	{"reassemble", "Put together"}, {"bench", "Test on the bench"}, {"refit", "Refit"}, {"retest", "Prove it dry"},
 }
 
