@@ -25,13 +25,22 @@ func (w *writer) tries() []stroke {
 		if len(s.joints) == 0 {
 			continue
 		}
-		if k == 0 || all[k-1].dry >= enough {
+		apart := w.apart(s)
+		if k == 0 || all[k-1].dry >= enough && !apart {
 			return nil
 		}
 		w.c = w.p.from(w.b, w.c, k)
+		if apart {
+			return nil // it lies open already: what needs no opening is done in the same go
+		}
 		return all[:k]
 	}
 	return nil
+}
+
+// apart reports whether all that an attempt opens lies open already.
+func (w *writer) apart(s stroke) bool {
+	return len(s.joints) > 0 && !slices.ContainsFunc(s.joints, func(j int) bool { return !w.b.opened[j] })
 }
 
 // opens reports whether any attempt of the course opens a joint.

@@ -36,7 +36,9 @@ func (p *Problem) write(b *bench) Plan {
 	for _, s := range tries {
 		w.ready(s, nil)
 	}
-	w.before(first)
+	if !w.apart(first) {
+		w.before(first)
+	}
 	w.tryFirst(tries)
 	if len(first.joints) > 0 {
 		w.strip(first, checks)
