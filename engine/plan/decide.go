@@ -25,6 +25,9 @@ func (p Problem) Decide() Decision {
 		}
 		return d
 	}
+	if p.Person.Brief && d.Next != nil {
+		return d
+	}
 	if p.Index == nil {
 		p.Index = NewIndex(p.KB)
 	}
@@ -46,7 +49,9 @@ func (p Problem) Decide() Decision {
 	if d.Next == nil {
 		d.NothingMore = p.nothing(list)
 	}
-	d.Plan = p.write(&b)
+	if !p.Person.Brief {
+		d.Plan = p.write(&b)
+	}
 	if !p.Post.Exact {
 		d.TooLarge = "the chances are bounds here: too many answers bear on one joint to be exact in time"
 	}
