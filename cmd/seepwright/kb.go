@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"seepwright/cmd/seepwright/report"
-	"seepwright/engine/ruletest"
 	"seepwright/kb"
 	"seepwright/rules"
 	"seepwright/rules/lint"
@@ -120,60 +119,6 @@ func (a *app) kbCheck() *cobra.Command {
 	c.Flags().StringVar(&format, "format", "text", "text or json")
 	c.Flags().StringVar(&explain, "explain", "", "say what a code such as unknown-name means")
 	c.Flags().BoolVar(&coverage, "coverage", false, "list, per kind, causes, rules and causes without a solved case")
-	return c
-}
-
-func (a *app) coverage(k *rules.Knowledge) {
-	for _, r := range lint.Coverage(k) {
-		fmt.Fprintf(a.out, "%s: %d causes, %d rules, %d solved cases", r.Kind, r.Causes, r.Rules, r.Cases)
-		if len(r.Unsolved) > 0 {
-			fmt.Fprintf(a.out, "; without one: %s", strings.Join(r.Unsolved, ", "))
-		}
-		fmt.Fprintln(a.out)
-	}
-}
-
-func (a *app) kbTest() *cobra.Command {
-	var verbose bool
-	c := &cobra.Command{
-		Use:     "test [FOLDER ...]",
-		Short:   "run the tests of all rules and the solved cases of all causes",
-		Example: "  seepwright kb test\n  seepwright kb test my-shop",
-		RunE: func(_ *cobra.Command, args []string) error {
-			k, bad, err := a.readAll(args)
-			if err != nil {
-				return err
-			}
-			if bad.Errors() > 0 {
-				return faults(bad)
-			}
-			failed := 0
-			for _, set := range []struct {
-				name string
-				list []ruletest.Report
-			}{{"tests of rules", ruletest.Rules(k)}, {"solved cases", ruletest.Cases(k)}} {
-				bad := 0
-				for _, r := range set.list {
-					if verbose && r.Passed() && r.Rank > 0 {
-						fmt.Fprintf(a.out, "%s: %s: stands at %d with %.0f %%\n", r.Place, r.Name, r.Rank, 100*r.P)
-					}
-					for _, f := range r.Fails {
-						fmt.Fprintf(a.out, "%s: %s: %s\n", r.Place, r.Name, f)
-					}
-					if !r.Passed() {
-						bad++
-					}
-				}
-				fmt.Fprintf(a.out, "%s: %d passed, %d failed\n", set.name, len(set.list)-bad, bad)
-				failed += bad
-			}
-			if failed > 0 {
-				return inputFault{fmt.Errorf("%d cases failed", failed)}
-			}
-			return nil
-		},
-	}
-	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "say where each true cause stood")
 	return c
 }
 

@@ -9,6 +9,7 @@ import (
 	"seepwright/engine/network"
 	"seepwright/rules"
 	"seepwright/rules/fact"
+	"seepwright/rules/source"
 )
 
 // Mutant is one sign of one cause that was dropped or flipped.
@@ -22,6 +23,7 @@ type Mutant struct {
 	Cause  string // KIND/ID
 	Fact   string
 	Option string // "" for a yes-no fact
+	Place  source.Place
 	How    string // drop | flip
 	Cases  int    // solved cases in which the fact is known
 	Felt   string // a case that changed: "" = none did
@@ -119,11 +121,11 @@ func jobsOf(kb *rules.Knowledge, pristine *network.Models, i int, c *rules.Cause
 			}
 			base[h] = m.YesNo(s.Fact, s.Option).Base
 		}
-		add(job{Mutant: Mutant{Fact: s.Fact, Option: s.Option}, sign: k, found: -1}, s.Shows, func(h rules.History) float64 { return base[h] })
+		add(job{Mutant: Mutant{Fact: s.Fact, Option: s.Option, Place: s.Place}, sign: k, found: -1}, s.Shows, func(h rules.History) float64 { return base[h] })
 	}
 	for k, f := range c.FoundBy {
 		if f.Fact != "" {
-			add(job{Mutant: Mutant{Fact: f.Fact, Option: f.Opt}, sign: -1, found: k}, f.Se, func(rules.History) float64 { return 1 - f.Sp })
+			add(job{Mutant: Mutant{Fact: f.Fact, Option: f.Opt, Place: f.Place}, sign: -1, found: k}, f.Se, func(rules.History) float64 { return 1 - f.Sp })
 		}
 	}
 	slices.SortFunc(out, func(a, b job) int {

@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"strings"
 
 	"seepwright/rules"
 	"seepwright/rules/load"
@@ -66,7 +67,11 @@ func Coverage(k *rules.Knowledge) []Row {
 			}
 		}
 		for _, d := range k.Cases {
-			if d.For == kind || kind == "shared" && d.For == "" {
+			of := d.For
+			if of == "" || strings.HasPrefix(d.Cause, "shared/") {
+				of = "shared"
+			}
+			if of == kind {
 				row.Cases++
 				if d.Stage == "opened" {
 					row.Opened++
