@@ -24,6 +24,9 @@ var sources embed.FS
 //go:embed compiled/*.flat
 var compiled embed.FS
 
+//go:embed tables
+var tables embed.FS
+
 // shared is the folder of what several kinds have in common.
 const shared = "shared"
 

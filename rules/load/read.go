@@ -26,6 +26,9 @@ type Options struct {
 	Places *Places // collects where every text stands, if not nil
 }
 
+// tables is the folder of published figures, which are no documents; rules/table reads them.
+const tables = "tables"
+
 // reader holds the state of reading one folder.
 type reader struct {
 	opts      Options
@@ -85,6 +88,9 @@ func (r *reader) folder(fsys fs.FS) {
 				return fs.SkipDir
 			}
 			return nil
+		}
+		if d.IsDir() && name == tables {
+			return fs.SkipDir
 		}
 		ext := path.Ext(name)
 		switch {
