@@ -24,7 +24,7 @@ var standings = []string{"confirmed", "common practice", "from memory", "estimat
 var endings = map[string]string{
 	"mm": "mm", "um": "um", "in": "in", "m": "m", "mm2": "mm2", "in2": "in2", "MPa": "MPa", "kPa": "kPa", "bar": "bar", "psi": "psi", "GPa": "GPa",
 	"C": "C", "K": "K", "Nm": "N m", "lbfft": "lbf ft", "lbfin": "lbf in", "N": "N", "kN": "kN", "lbf": "lbf", "pct": "%", "ratio": "1", "deg": "deg", "ShoreA": "Shore A",
-	"per_K": "1/K", "ms": "m/s", "rpm": "rpm", "turns": "off", "n": "off", "mLh": "mL/h", "mL": "mL", "min": "min", "h": "h", "year": "year",
+	"per_K": "1/K", "ms": "m/s", "rpm": "rpm", "turns": "off", "n": "off", "mLh": "mL/h", "mL": "mL", "min": "min", "h": "h", "year": "year", "mPas": "mPa s", "kgm3": "kg/m3",
 }
 
 // header is the YAML beside the CSV.

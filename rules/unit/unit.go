@@ -37,6 +37,8 @@ const (
 	EnergyDim      Dimension = "energy"
 	LineLoadDim    Dimension = "line-load" // force per length of seal
 	AngularDim     Dimension = "rotation"  // turns per time
+	ViscosityDim   Dimension = "viscosity" // dynamic
+	DensityDim     Dimension = "density"
 )
 
 // SI-based quantities as types, so that a bare number cannot pass for a length.
@@ -186,6 +188,11 @@ var units = []Unit{
 	{"J", EnergyDim, 1, 0, "joule|joules"},
 	{"kJ", EnergyDim, 1e3, 0, ""},
 	{"N per mm", LineLoadDim, 1e3, 0, ""},
+	{"mPa s", ViscosityDim, 1e-3, 0, "mPas|mPa·s|cP|centipoise"},
+	{"Pa s", ViscosityDim, 1, 0, "Pa·s"},
+	{"uPa s", ViscosityDim, 1e-6, 0, "µPa s|μPa s"},
+	{"kg/m3", DensityDim, 1, 0, "kg/m³|g/L"},
+	{"g/cm3", DensityDim, 1e3, 0, "g/cm³|g/mL|kg/L"},
 }
 
 var bySpelling = func() map[string]int {
