@@ -15,7 +15,8 @@ import (
 
 // Library is the catalogue of calculations as the inference sees it.
 type Library struct {
-	Units string // metric | inch: how results are shown; "" = as most of the inputs were given
+	Units  string           // metric | inch: how results are shown; "" = as most of the inputs were given
+	Tables catalogue.Tables // published figures; nil where no calculation needs one
 }
 
 // Calculate runs a calculation on values of facts. What it refuses comes back as an error
@@ -25,7 +26,7 @@ func (l Library) Calculate(name string, in map[string]fact.Value) (map[string]fa
 	if !ok {
 		return nil, fmt.Errorf("no calculation is called %q; %s", name, source.DidYouMean(name, Names()))
 	}
-	args := catalogue.In{Num: map[string]catalogue.Num{}, Rows: map[string][]catalogue.Row{}}
+	args := catalogue.In{Num: map[string]catalogue.Num{}, Rows: map[string][]catalogue.Row{}, Text: map[string]string{}, Tables: l.Tables}
 	for _, spec := range c.Inputs {
 		v, ok := in[spec.Name]
 		if !ok || !v.Answered() {
@@ -38,6 +39,8 @@ func (l Library) Calculate(name string, in map[string]fact.Value) (map[string]fa
 			for _, r := range v.Rows {
 				args.Rows[spec.Name] = append(args.Rows[spec.Name], catalogue.Row{At: r.At, Num: catalogue.Num{SI: r.SI, U: r.U}})
 			}
+		case v.Type == fact.Choice && spec.Dim == "":
+			args.Text[spec.Name] = v.Option
 		case v.Type == fact.Number && spec.Rows:
 			args.Rows[spec.Name] = []catalogue.Row{{Num: catalogue.Num{SI: v.Num.SI, U: v.Num.U}}}
 		default:

@@ -58,10 +58,11 @@ func localSqueeze() Calculation {
 			{"widest-at", "where the bore is widest", "", "atan2(B, A) / 2", "two-wave fit, ISO 4292 practice", confirmed},
 		},
 		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore": "12:00 = 31.00 mm; 1:30 = 31.10 mm; 3:00 = 31.20 mm; 4:30 = 31.10 mm", "offset": "9:00 = 0.05 mm", "spigot-diameter": "30.90 mm", "least-squeeze": "10 %", "set": "20 %"},
-		Run: runner(in, localSqueezeFormula, func(g given, o *Out) {
-			v, w := limits{bound(g, "least-squeeze"), nil, unit.RatioDim}.judge(o.Num["least-squeeze-here"], Num{})
-			conclude(o, "Least squeeze "+say(o.Num["least-squeeze-mm"], unit.LengthDim)+" ("+say(o.Num["least-squeeze-here"], unit.RatioDim)+") at "+o.Text["least-at"], v, w)
-		}),
+		Judges:  []Judge{atLeast("least-squeeze-here", "least-squeeze")},
+		formula: localSqueezeFormula,
+		lead: func(_ given, o *Out) string {
+			return "Least squeeze " + say(o.Num["least-squeeze-mm"], unit.LengthDim) + " (" + say(o.Num["least-squeeze-here"], unit.RatioDim) + ") at " + o.Text["least-at"]
+		},
 	}
 }
 
@@ -132,6 +133,7 @@ func boreLimit() Calculation {
 		Inputs: in,
 		Outputs: []Output{
 			{"squeeze-needed", "least squeeze needed", unit.LengthDim, "max(share cord, length) / (1 - set)", "10 % or 0.2 mm working floor", practice},
+			{"bore-as-given", "mean bore as given", unit.LengthDim, "bore-diameter", "as given", confirmed},
 			{"largest-bore", "largest local bore", unit.LengthDim, "groove + 2 (cord - squeeze needed)", "geometry", confirmed},
 			{"max-ovality", "greatest ovality, spigot in the middle", unit.LengthDim, "2 (largest bore - mean bore)", "geometry", confirmed},
 			{"max-ovality-off-centre", "greatest ovality, spigot against one side", unit.LengthDim, "2 [(largest bore + spigot)/2 - mean bore]", "geometry", confirmed},
@@ -139,27 +141,28 @@ func boreLimit() Calculation {
 			{"ovality", "ovality measured", unit.LengthDim, "2 sqrt(A^2 + B^2) of the two-wave fit", "two-wave fit, ISO 4292 practice", confirmed},
 		},
 		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.10 mm", "spigot-diameter": "30.90 mm", "bore": "12:00 = 31.00 mm; 2:00 = 31.15 mm; 4:00 = 31.15 mm"},
-		Run: runner(in, boreLimitFormula, func(_ given, o *Out) {
+		Judges: []Judge{
+			{Output: "ovality", AtMost: true, Against: []string{"max-ovality-off-centre", "max-ovality"}},
+			{Output: "bore-as-given", AtMost: true, Against: []string{"largest-bore"}},
+		},
+		formula: boreLimitFormula,
+		lead: func(_ given, o *Out) string {
 			limit, which := o.Num["max-ovality"], "with the spigot in the middle"
 			if l, ok := o.Num["max-ovality-off-centre"]; ok {
 				limit, which = l, "with the spigot against one side"
 			}
 			if _, fits := o.Num["max-ovality"]; !fits {
-				conclude(o, "Even round this bore leaves too little squeeze: it may be at most "+say(o.Num["largest-bore"], unit.LengthDim), TooLarge, "sleeve or replace it, or fit a thicker cord")
-				return
+				return "Even round this bore leaves too little squeeze: sleeve or replace it, or fit a thicker cord"
 			}
 			lead := "The bore may be at most " + say(limit, unit.LengthDim) + " oval " + which
 			if limit.SI < 0 {
 				lead = "With the spigot against one side even a round bore leaves too little squeeze"
 			}
 			if m, ok := o.Num["ovality"]; ok {
-				u := math.Hypot(m.U, limit.U)
-				v, w := limits{nil, &limit.SI, unit.LengthDim}.judge(m, Num{m.SI, u})
-				conclude(o, lead+"; measured "+say(m, unit.LengthDim), v, w)
-				return
+				lead += "; measured " + say(m, unit.LengthDim)
 			}
-			conclude(o, lead, "", "")
-		}),
+			return lead
+		},
 	}
 }
 
@@ -178,7 +181,7 @@ func boreLimitFormula(g given) (found, error) {
 	if _, err := gland.Depth(bore, groove); err != nil {
 		return f, err
 	}
-	f.num["squeeze-needed"], f.num["largest-bore"] = float64(need), float64(widest)
+	f.num["squeeze-needed"], f.num["largest-bore"], f.num["bore-as-given"] = float64(need), float64(widest), float64(bore)
 	if row := g.rows["bore"]; len(row) > 0 {
 		d, _, err := diametersOf(row)
 		if err != nil {
@@ -221,17 +224,16 @@ func pushOut() Calculation {
 			{"force-per-bar", "push-out force for every bar", unit.ForceDim, "1 bar (pi/4) diameter^2", "force balance", confirmed},
 		},
 		Example: map[string]string{"diameter": "38 mm", "pressure": "1.5 bar", "held": "500 N"},
-		Run: runner(in, func(g given) (found, error) {
+		Judges:  []Judge{atMost("force", "held")},
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			x, e := gland.PushOut(g.length("diameter"), unit.Pressure(g.num["pressure"]))
 			put(&f, &err, "force", x, e)
 			x, e = gland.PushOut(g.length("diameter"), unit.Bar)
 			put(&f, &err, "force-per-bar", x, e)
 			return f, err
-		}, func(g given, o *Out) {
-			v, w := limits{nil, bound(g, "held"), unit.ForceDim}.judge(o.Num["force"], o.Num["force"])
-			conclude(o, "The pressure pushes with "+say(o.Num["force"], unit.ForceDim), v, w)
-		}),
+		},
+		lead: func(_ given, o *Out) string { return "The pressure pushes with " + say(o.Num["force"], unit.ForceDim) },
 	}
 }
 
@@ -246,7 +248,7 @@ func tilt() Calculation {
 			{"sideways", "movement of the far end", unit.LengthDim, "reach clearance / engagement", "geometry", confirmed},
 		},
 		Example: map[string]string{"clearance": "0.3 mm", "engagement": "20 mm", "reach": "300 mm"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			a, e := gland.Tilt(g.length("clearance"), g.length("engagement"))
 			put(&f, &err, "tilt", a, e)
@@ -255,6 +257,7 @@ func tilt() Calculation {
 				put(&f, &err, "sideways", x, e)
 			}
 			return f, err
-		}, func(_ given, o *Out) { conclude(o, "It can lean by "+say(o.Num["tilt"], unit.AngleDim), "", "") }),
+		},
+		lead: func(_ given, o *Out) string { return "It can lean by " + say(o.Num["tilt"], unit.AngleDim) },
 	}
 }

@@ -25,8 +25,9 @@ func flatness() Calculation {
 			{"low-at", "places that carry the lower plane", "", "contact points of the zone", "ISO 12781-1 (MZPL)", confirmed},
 		},
 		Example: map[string]string{"points": "12:00 = 0.00 mm; 1:30 = 0.04 mm; 3:00 = 0.01 mm; 4:30 = -0.03 mm; 6:00 = 0.00 mm; 7:30 = 0.05 mm; 9:00 = 0.01 mm; 10:30 = -0.02 mm", "circle-diameter": "120 mm", "limit": "0.15 mm"},
-		Run: runner(in, flatnessFormula, func(g given, o *Out) {
-			v, w := limits{nil, bound(g, "limit"), unit.LengthDim}.judge(o.Num["flatness"], o.Num["flatness"])
+		Judges:  []Judge{atMost("flatness", "limit")},
+		formula: flatnessFormula,
+		lead: func(g given, o *Out) string {
 			lead := "Flat within " + say(o.Num["flatness"], unit.LengthDim)
 			if o.Text["high-at"] != "" {
 				lead += ", high at " + o.Text["high-at"] + ", low at " + o.Text["low-at"]
@@ -34,8 +35,8 @@ func flatness() Calculation {
 			if len(g.rows["points"]) == 3 {
 				lead += " (three points are always flat: take more)"
 			}
-			conclude(o, lead, v, w)
-		}),
+			return lead
+		},
 	}
 }
 
@@ -85,7 +86,8 @@ func straightedge() Calculation {
 			{"gap-at", "where the gap is", "", "place of the largest gap", "geometry", confirmed},
 		},
 		Example: map[string]string{"gaps": "edge front = 0.03 mm; edge back = 0.04 mm; diagonal 1 = 0.08 mm; diagonal 2 = 0.02 mm", "limit": "0.15 mm"},
-		Run: runner(in, func(g given) (found, error) {
+		Judges:  []Judge{atMost("largest-gap", "limit")},
+		formula: func(g given) (found, error) {
 			f := newFound()
 			gaps, heights := g.rows["gaps"], g.rows["heights"]
 			if (len(gaps) > 0) == (len(heights) > 0) {
@@ -118,9 +120,9 @@ func straightedge() Calculation {
 				f.text["gap-at"] = heights[l.GapAt].At
 			}
 			return f, err
-		}, func(g given, o *Out) {
-			v, w := limits{nil, bound(g, "limit"), unit.LengthDim}.judge(o.Num["largest-gap"], o.Num["largest-gap"])
-			conclude(o, "Largest gap "+say(o.Num["largest-gap"], unit.LengthDim)+" at "+o.Text["gap-at"], v, w)
-		}),
+		},
+		lead: func(_ given, o *Out) string {
+			return "Largest gap " + say(o.Num["largest-gap"], unit.LengthDim) + " at " + o.Text["gap-at"]
+		},
 	}
 }

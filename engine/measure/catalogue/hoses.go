@@ -22,7 +22,11 @@ func clampRange() Calculation {
 			{"best-high", "upper end of the middle 60 %", unit.LengthDim, "largest - 0.2 range", "middle 60 %", practice},
 		},
 		Example: map[string]string{"clamp-min": "40 mm", "clamp-max": "60 mm", "hose-od": "47 mm"},
-		Run: runner(in, func(g given) (found, error) {
+		Judges: []Judge{
+			{Output: "position", Ours: fixed(0.2, "middle 60 % of the range", practice)},
+			{Output: "position", AtMost: true, Ours: fixed(0.8, "middle 60 % of the range", practice)},
+		},
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			x, e := hose.RangeUse(g.length("clamp-min"), g.length("clamp-max"), g.length("hose-od"))
 			put(&f, &err, "position", x, e)
@@ -30,16 +34,15 @@ func clampRange() Calculation {
 			put(&f, &err, "best-low", lo, e)
 			put(&f, &err, "best-high", hi, e)
 			return f, err
-		}, func(_ given, o *Out) {
-			lo, hi := 0.2, 0.8
+		},
+		lead: func(_ given, o *Out) string {
 			p := o.Num["position"]
-			v, w := limits{&lo, &hi, unit.RatioDim}.judge(p, p)
 			lead := "The clamp works at " + say(p, unit.RatioDim) + " of its range"
 			if p.SI < 0 || p.SI > 1 {
 				lead = "The clamp does not fit this hose"
 			}
-			conclude(o, lead, v, w)
-		}),
+			return lead
+		},
 	}
 }
 
@@ -65,20 +68,20 @@ func hoseFit() Calculation {
 			{"grip", "grip of the band, at most", unit.ForceDim, "friction band pressure pi spigot width", "friction balance, upper bound", confirmed},
 		},
 		Example: map[string]string{"hose-id": "38 mm", "spigot-diameter": "39.2 mm", "spigot": "12:00 = 39.30 mm; 2:00 = 39.15 mm; 4:00 = 39.20 mm", "pressure": "1.1 bar", "wall": "5 mm", "band-tension": "1000 N", "band-width": "12 mm"},
-		Run: runner(in, hoseFitFormula, func(g given, o *Out) {
+		Judges: []Judge{atLeast("stretch", "least-stretch"), atMost("stretch", "greatest-stretch"),
+			{Output: "out-of-round", AtMost: true, Against: []string{"roundness-limit"}}},
+		formula: hoseFitFormula,
+		lead: func(_ given, o *Out) string {
 			s := o.Num["stretch"]
-			v, w := limits{bound(g, "least-stretch"), bound(g, "greatest-stretch"), unit.RatioDim}.judge(s, s)
 			lead := "The spigot stretches the hose by " + say(s, unit.RatioDim)
 			if s.SI < 0 {
 				lead = "The hose is loose on its spigot by " + say(Num{-o.Num["interference"].SI, o.Num["interference"].U}, unit.LengthDim)
 			}
-			if m, ok := o.Num["out-of-round"]; ok && v == OK {
-				limit := o.Num["roundness-limit"].SI
-				v, w = limits{nil, &limit, unit.LengthDim}.judge(m, m)
+			if m, ok := o.Num["out-of-round"]; ok {
 				lead += "; the spigot is oval by " + say(m, unit.LengthDim)
 			}
-			conclude(o, lead, v, w)
-		}),
+			return lead
+		},
 	}
 }
 

@@ -32,7 +32,7 @@ func dripRate() Calculation {
 			{"per-year", "loss in a year", unit.VolumeDim, "leak 365 days", arithmetic, confirmed},
 		},
 		Example: map[string]string{"drops": "20", "time": "1 min"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			for _, k := range [][2]string{{"flow", "drop-size"}, {"flow-low", "drop-low"}, {"flow-high", "drop-high"}} {
 				q, e := leak.Drip(g.num["drops"], unit.Time(g.num["time"]), unit.Volume(g.num[k[1]]))
@@ -41,9 +41,10 @@ func dripRate() Calculation {
 			f.num["per-day"] = float64(leak.In(unit.Flow(f.num["flow"]), unit.Day))
 			f.num["per-year"] = float64(leak.In(unit.Flow(f.num["flow"]), leak.Year))
 			return f, err
-		}, func(_ given, o *Out) {
-			conclude(o, "About "+say(o.Num["flow"], unit.FlowDim)+", from "+say(Num{SI: o.Num["flow-low"].SI}, unit.FlowDim)+" to "+say(Num{SI: o.Num["flow-high"].SI}, unit.FlowDim), "", "")
-		}),
+		},
+		lead: func(_ given, o *Out) string {
+			return "About " + say(o.Num["flow"], unit.FlowDim) + ", from " + say(Num{SI: o.Num["flow-low"].SI}, unit.FlowDim) + " to " + say(Num{SI: o.Num["flow-high"].SI}, unit.FlowDim)
+		},
 	}
 }
 
@@ -59,7 +60,7 @@ func leakRate() Calculation {
 			{"per-day", "loss in a day", unit.VolumeDim, "leak 24 h", arithmetic, confirmed},
 		},
 		Example: map[string]string{"volume": "1 cup", "time": "45 min"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			q, e := leak.Loss(unit.Volume(g.num["volume"]), unit.Time(g.num["time"]))
 			put(&f, &err, "flow", q, e)
@@ -70,9 +71,10 @@ func leakRate() Calculation {
 			put(&f, &err, "drops-per-minute", n, e)
 			f.num["per-day"] = float64(leak.In(q, unit.Day))
 			return f, err
-		}, func(_ given, o *Out) {
-			conclude(o, say(o.Num["flow"], unit.FlowDim)+", that is about "+say(Num{SI: o.Num["drops-per-minute"].SI}, unit.CountDim)+" drops a minute", "", "")
-		}),
+		},
+		lead: func(_ given, o *Out) string {
+			return say(o.Num["flow"], unit.FlowDim) + ", that is about " + say(Num{SI: o.Num["drops-per-minute"].SI}, unit.CountDim) + " drops a minute"
+		},
 	}
 }
 
@@ -93,7 +95,7 @@ func levelFall() Calculation {
 			{"drops-per-minute", "drops a minute of 0.05 mL", unit.CountDim, "leak 1 min / 0.05 mL", dropSource, confirmed},
 		},
 		Example: map[string]string{"fall": "3 mm", "time": "6 h", "tank-diameter": "400 mm", "cooling": "2 K", "tank-volume": "60 L"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			if g.has("tank-area") == g.has("tank-diameter") {
 				return f, refuse.Because("the surface of the tank", "must be given once", "give tank-area, or tank-diameter for a round one")
@@ -123,12 +125,12 @@ func levelFall() Calculation {
 			f.num["lost"], f.num["flow"] = float64(v), float64(v)/t
 			f.num["drops-per-minute"] = float64(v) / t * 60 / 0.05e-6
 			return f, err
-		}, func(_ given, o *Out) {
+		},
+		lead: func(_ given, o *Out) string {
 			if o.Num["lost"].SI < 0 {
-				conclude(o, "Cooling alone accounts for the fall: no leak is shown", "", "")
-				return
+				return "Cooling alone accounts for the fall: no leak is shown"
 			}
-			conclude(o, "Lost "+say(o.Num["lost"], unit.VolumeDim)+", that is "+say(o.Num["flow"], unit.FlowDim), "", "")
-		}),
+			return "Lost " + say(o.Num["lost"], unit.VolumeDim) + ", that is " + say(o.Num["flow"], unit.FlowDim)
+		},
 	}
 }

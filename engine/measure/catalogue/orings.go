@@ -58,11 +58,12 @@ func oringFit() Calculation {
 		},
 		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.04 mm", "cord-tolerance": "0.10 mm", "groove-tolerance": "0.05 mm", "bore-tolerance": "0.05 mm",
 			"ring-id": "24.99 mm", "spigot-diameter": "30.94 mm", "groove-width": "4.78 mm", "set": "20 %", "least-squeeze": "10 %", "greatest-squeeze": "30 %"},
-		Run: runner(in, oringFitFormula, func(g given, o *Out) {
-			v, w := limits{bound(g, "least-squeeze"), bound(g, "greatest-squeeze"), unit.RatioDim}.judge(o.Num["squeeze-min"], o.Num["squeeze-max"])
-			conclude(o, "Squeeze "+say(o.Num["squeeze"], unit.RatioDim)+", from "+say(Num{SI: o.Num["squeeze-min"].SI}, unit.RatioDim)+" to "+say(Num{SI: o.Num["squeeze-max"].SI}, unit.RatioDim)+
-				" over the tolerances; the ring can follow "+say(o.Num["follow-up"], unit.LengthDim), v, w)
-		}),
+		Judges:  []Judge{atLeast("squeeze-min", "least-squeeze"), atMost("squeeze-max", "greatest-squeeze")},
+		formula: oringFitFormula,
+		lead: func(_ given, o *Out) string {
+			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + ", from " + say(Num{SI: o.Num["squeeze-min"].SI}, unit.RatioDim) + " to " + say(Num{SI: o.Num["squeeze-max"].SI}, unit.RatioDim) +
+				" over the tolerances; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+		},
 	}
 }
 
@@ -152,7 +153,8 @@ func oringFaceFit() Calculation {
 			{"fill", "groove fill", unit.RatioDim, "(pi/4) cord^2 (1 + swell) / ((groove depth + gap) width)", "definition", confirmed},
 		},
 		Example: map[string]string{"cord": "3.53 mm", "groove-depth": "2.70 mm", "face-gap": "0.10 mm", "groove-width": "4.80 mm", "least-squeeze": "15 %", "greatest-squeeze": "35 %"},
-		Run: runner(in, func(g given) (found, error) {
+		Judges:  []Judge{atLeast("squeeze", "least-squeeze"), atMost("squeeze", "greatest-squeeze")},
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			cord := g.length("cord")
 			t, e := gland.FaceDepth(g.length("groove-depth"), g.length("face-gap"))
@@ -172,10 +174,10 @@ func oringFaceFit() Calculation {
 				put(&f, &err, "fill", fill, e)
 			}
 			return f, err
-		}, func(g given, o *Out) {
-			v, w := limits{bound(g, "least-squeeze"), bound(g, "greatest-squeeze"), unit.RatioDim}.judge(o.Num["squeeze"], o.Num["squeeze"])
-			conclude(o, "Squeeze "+say(o.Num["squeeze"], unit.RatioDim)+"; the ring can follow "+say(o.Num["follow-up"], unit.LengthDim), v, w)
-		}),
+		},
+		lead: func(_ given, o *Out) string {
+			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + "; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+		},
 	}
 }
 
@@ -193,7 +195,8 @@ func oringSet() Calculation {
 			{"follow-up", "left-over follow-up", unit.LengthDim, "now - squeezed", "definition", confirmed},
 		},
 		Example: map[string]string{"new-height": "3.53 mm", "squeezed-height": "2.70 mm", "height-now": "3.00 mm"},
-		Run: runner(in, func(g given) (found, error) {
+		Judges:  []Judge{atMost("set", "limit")},
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			fresh, squeezed, now := g.length("new-height"), g.length("squeezed-height"), g.length("height-now")
 			set, e := gland.CompressionSet(fresh, squeezed, now)
@@ -204,9 +207,9 @@ func oringSet() Calculation {
 			put(&f, &err, "squeeze-left", left, e)
 			f.num["follow-up"] = float64(now - squeezed)
 			return f, err
-		}, func(g given, o *Out) {
-			v, w := limits{nil, bound(g, "limit"), unit.RatioDim}.judge(o.Num["set"], o.Num["set"])
-			conclude(o, "Set "+say(o.Num["set"], unit.RatioDim)+"; the ring can still follow "+say(o.Num["follow-up"], unit.LengthDim), v, w)
-		}),
+		},
+		lead: func(_ given, o *Out) string {
+			return "Set " + say(o.Num["set"], unit.RatioDim) + "; the ring can still follow " + say(o.Num["follow-up"], unit.LengthDim)
+		},
 	}
 }

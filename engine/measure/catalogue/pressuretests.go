@@ -33,7 +33,7 @@ func pressureDrop() Calculation {
 			{"from-temperature", "what the doubt of temperature looks like (free air)", unit.FlowDim, "V P dT/T / time, at one atmosphere, T 20 C", "ideal gas", confirmed},
 		},
 		Example: map[string]string{"system-volume": "10 L", "pressure": "1 bar", "time": "10 min", "gauge-step": "0.02 bar", "trapped-air": "0.1 L", "give": "20 mL"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			v, air, t := g.num["system-volume"], g.num["trapped-air"], g.num["time"]
 			if air > v {
@@ -50,9 +50,10 @@ func pressureDrop() Calculation {
 			put(&f, &err, "least-air-leak", s.Together.FreeAir(), e)
 			put(&f, &err, "from-temperature", s.ByHeat.FreeAir(), e)
 			return f, err
-		}, func(_ given, o *Out) {
-			conclude(o, "A step of the gauge stands for "+say(o.Num["water-lost"], unit.VolumeDim)+" of water: leaks below "+say(o.Num["least-water-leak"], unit.FlowDim)+" do not show in that time", "", "")
-		}),
+		},
+		lead: func(_ given, o *Out) string {
+			return "A step of the gauge stands for " + say(o.Num["water-lost"], unit.VolumeDim) + " of water: leaks below " + say(o.Num["least-water-leak"], unit.FlowDim) + " do not show in that time"
+		},
 	}
 }
 
@@ -71,19 +72,20 @@ func airDecay() Calculation {
 			{"air-leak", "leak as free air at one atmosphere", unit.FlowDim, "V (P1 - P2 T1/T2) / (time 101 325 Pa)", "ideal gas; form of 40 CFR 1065.644", confirmed},
 		},
 		Example: map[string]string{"system-volume": "5 L", "pressure-start": "1.00 bar", "pressure-end": "0.97 bar", "time": "10 min", "temperature-start": "20 C", "temperature-end": "18 C"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			d, e := leak.PressureDecay(unit.Volume(g.num["system-volume"]), unit.Pressure(g.num["pressure-start"]), unit.Pressure(g.num["pressure-end"]), unit.Time(g.num["time"]), unit.Celsius(g.num["temperature-start"]), unit.Celsius(g.num["temperature-end"]), leak.Atmosphere)
 			f := newFound()
 			f.num["corrected-drop"], f.num["air-leak"] = float64(d.Leaked), float64(d.AirOfOne)
 			return f, e
-		}, func(_ given, o *Out) {
+		},
+		lead: func(_ given, o *Out) string {
 			l := o.Num["air-leak"]
 			lead := "The leak passes " + say(l, unit.FlowDim) + " of free air"
 			if l.SI <= l.U {
 				lead = "No leak is proved: the fall is within what gauge and thermometer can be off"
 			}
-			conclude(o, lead, "", "")
-		}),
+			return lead
+		},
 	}
 }
 
@@ -99,8 +101,9 @@ func airEnergy() Calculation {
 			{"times", "air over water", unit.RatioDim, "air energy / water energy", arithmetic, confirmed},
 			{"lift", "height to which it would throw one kilogram", unit.LengthDim, "air energy / (1 kg g)", "energy balance", confirmed},
 		},
+		Judges:  []Judge{atMost("air-energy", "limit")},
 		Example: map[string]string{"volume": "5 L", "pressure": "1 bar"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			v, p := unit.Volume(g.num["volume"]), unit.Pressure(g.num["pressure"])
 			if e := refuse.Positive("the pressure", float64(p)); e != nil {
@@ -112,11 +115,11 @@ func airEnergy() Calculation {
 			put(&f, &err, "water-energy", w, e)
 			f.num["times"], f.num["lift"] = float64(a/w), float64(leak.ThrowHeight(a))
 			return f, err
-		}, func(g given, o *Out) {
-			v, w := limits{nil, bound(g, "limit"), unit.EnergyDim}.judge(o.Num["air-energy"], o.Num["air-energy"])
+		},
+		lead: func(g given, o *Out) string {
 			height, _ := unit.ByName("m")
-			conclude(o, "The air stores "+say(o.Num["air-energy"], unit.EnergyDim)+", enough to throw one kilogram "+unit.Show(height.FromSI(o.Num["lift"].SI), 2)+" m high", v, w)
-		}),
+			return "The air stores " + say(o.Num["air-energy"], unit.EnergyDim) + ", enough to throw one kilogram " + unit.Show(height.FromSI(o.Num["lift"].SI), 2) + " m high"
+		},
 	}
 }
 
@@ -130,11 +133,12 @@ func boilingPoint() Calculation {
 			{"boils-at", "boiling point", unit.TemperatureDim, "saturation of water at (cap + air) / water share of molecules", "IAPWS saturation equation; ideal mixture for glycol, good to 1.5 K", estimate},
 		},
 		Example: map[string]string{"cap-pressure": "1 bar", "glycol": "50 %"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			t, e := leak.GlycolBoils(unit.Pressure(g.num["cap-pressure"]), unit.Pressure(g.num["air-pressure"]), g.ratio("glycol"))
 			put(&f, &err, "boils-at", t, e)
 			return f, err
-		}, func(_ given, o *Out) { conclude(o, "It boils at "+say(o.Num["boils-at"], unit.TemperatureDim), "", "") }),
+		},
+		lead: func(_ given, o *Out) string { return "It boils at " + say(o.Num["boils-at"], unit.TemperatureDim) },
 	}
 }

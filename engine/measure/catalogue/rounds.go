@@ -28,10 +28,11 @@ func roundness() Calculation {
 			{"low-at", "where it lies lowest", "", "least distance from the least squares circle", "ISO 12181-1", confirmed},
 		},
 		Example: map[string]string{"radii": "0 deg = 19.05 mm; 60 deg = 19.01 mm; 120 deg = 18.94 mm; 180 deg = 19.05 mm; 240 deg = 19.01 mm; 300 deg = 18.94 mm", "limit": "0.30 mm"},
-		Run: runner(in, roundnessFormula, func(g given, o *Out) {
-			v, w := limits{nil, bound(g, "limit"), unit.LengthDim}.judge(o.Num["roundness"], o.Num["roundness"])
-			conclude(o, "Out of round by "+say(o.Num["roundness"], unit.LengthDim)+", high at "+o.Text["high-at"]+", low at "+o.Text["low-at"], v, w)
-		}),
+		Judges:  []Judge{atMost("roundness", "limit")},
+		formula: roundnessFormula,
+		lead: func(_ given, o *Out) string {
+			return "Out of round by " + say(o.Num["roundness"], unit.LengthDim) + ", high at " + o.Text["high-at"] + ", low at " + o.Text["low-at"]
+		},
 	}
 }
 
@@ -130,7 +131,8 @@ func ovality() Calculation {
 			{"narrowest-at", "where it is narrowest", "", "a quarter turn from the widest", "two-wave fit, ISO 4292 practice", confirmed},
 		},
 		Example: map[string]string{"diameters": "12:00 = 38.20 mm; 1:30 = 38.00 mm; 3:00 = 37.80 mm; 4:30 = 38.00 mm", "limit": "0.30 mm"},
-		Run: runner(in, func(g given) (found, error) {
+		Judges:  []Judge{atMost("ovality", "limit")},
+		formula: func(g given) (found, error) {
 			f := newFound()
 			d, clock, err := diametersOf(g.rows["diameters"])
 			if err != nil {
@@ -148,13 +150,13 @@ func ovality() Calculation {
 			f.num["largest"], f.num["smallest"] = float64(s.Largest), float64(s.Smallest)
 			f.text["widest-at"], f.text["narrowest-at"] = sayAngle(o.Major, clock), sayAngle(o.Major+90*unit.Degree, clock)
 			return f, nil
-		}, func(g given, o *Out) {
-			v, w := limits{nil, bound(g, "limit"), unit.LengthDim}.judge(o.Num["ovality"], o.Num["ovality"])
+		},
+		lead: func(g given, o *Out) string {
 			lead := "Oval by " + say(o.Num["ovality"], unit.LengthDim) + ", widest at " + o.Text["widest-at"]
 			if n := len(g.rows["diameters"]); n < 3 {
 				lead += " (two directions only: an oval that lies between them is not seen)"
 			}
-			conclude(o, lead, v, w)
-		}),
+			return lead
+		},
 	}
 }

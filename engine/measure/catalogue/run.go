@@ -3,18 +3,23 @@ package catalogue
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
 	"seepwright/engine/measure/refuse"
 	"seepwright/engine/measure/uncertain"
+	"seepwright/rules/source"
+	"seepwright/rules/table"
 	"seepwright/rules/unit"
 )
 
-// given are the inputs of one evaluation as bare SI numbers.
+// given are the inputs of one evaluation as bare SI numbers and words.
 type given struct {
-	num  map[string]float64
-	rows map[string][]reading
+	num    map[string]float64
+	rows   map[string][]reading
+	word   map[string]string
+	tables Tables
 }
 
 type reading struct {
@@ -22,15 +27,38 @@ type reading struct {
 	V  float64
 }
 
-func (g given) has(name string) bool { _, ok := g.num[name]; return ok }
+func (g given) has(name string) bool { _, ok := g.num[name]; return ok || g.word[name] != "" }
 
-func (g given) length(name string) unit.Length { return unit.Length(g.num[name]) }
-func (g given) ratio(name string) unit.Ratio   { return unit.Ratio(g.num[name]) }
+func (g given) length(name string) unit.Length     { return unit.Length(g.num[name]) }
+func (g given) ratio(name string) unit.Ratio       { return unit.Ratio(g.num[name]) }
+func (g given) pressure(name string) unit.Pressure { return unit.Pressure(g.num[name]) }
+func (g given) force(name string) unit.Force       { return unit.Force(g.num[name]) }
+
+// table is a table of published figures. Where none were handed over it is an error, never an empty table.
+func (g given) table(name string) (*table.Table, error) {
+	if g.tables == nil {
+		return nil, fmt.Errorf("the table %q is needed and no tables were handed over", name)
+	}
+	return g.tables.Table(name)
+}
+
+// row is the row of a table that the word of an input chooses.
+func (g given) row(tab, input string) (table.Row, error) {
+	t, err := g.table(tab)
+	if err != nil {
+		return table.Row{}, err
+	}
+	return t.Find("the "+input+" "+g.word[input], table.Is("name", g.word[input]))
+}
 
 // found are the results of one evaluation as bare SI numbers and texts.
 type found struct {
-	num  map[string]float64
-	text map[string]string
+	num   map[string]float64
+	text  map[string]string
+	notes []string
+	cited []Cited
+	// touch names, per row of readings, those that carry the results; nil = all may.
+	touch map[string][]int
 }
 
 // put notes a result of a typed function, or its error.
@@ -41,53 +69,79 @@ func put[T ~float64](f *found, err *error, name string, x T, e error) {
 	f.num[name] = float64(x)
 }
 
-func newFound() found { return found{map[string]float64{}, map[string]string{}} }
+// note adds a remark for the person.
+func (f *found) note(format string, args ...any) {
+	f.notes = append(f.notes, fmt.Sprintf(format, args...))
+}
 
-// runner builds Run of a calculation from its formula and the words that follow it.
-//
-// Every output gets the uncertainty of every input; see uncertain.Many. words may be nil.
-func runner(inputs []Input, formula func(given) (found, error), words func(g given, o *Out)) func(In) (Out, error) {
-	return func(in In) (Out, error) {
-		g, list, err := gather(inputs, in)
-		if err != nil {
-			return Out{}, err
-		}
-		base, err := formula(g)
-		if err != nil {
-			return Out{}, err
-		}
-		names := make([]string, 0, len(base.num))
-		for k := range base.num {
-			names = append(names, k)
-		}
-		sort.Strings(names)
-		values, err := uncertain.Many(func(x []float64) ([]float64, error) {
-			f, err := formula(list.with(g, x))
-			if err != nil {
-				return nil, err
-			}
-			y := make([]float64, len(names))
-			for i, k := range names {
-				v, ok := f.num[k]
-				if !ok {
-					v = math.NaN()
-				}
-				y[i] = v
-			}
-			return y, nil
-		}, list.values, list.rows...)
-		if err != nil {
-			return Out{}, err
-		}
-		out := Out{Num: map[string]Num{}, Text: base.text}
-		for i, k := range names {
-			out.Num[k] = Num{values[i].X, values[i].U}
-		}
-		if words != nil {
-			words(g, &out)
-		}
-		return out, nil
+// cite notes that a figure came out of a table.
+func (f *found) cite(what string, r table.Row, head string) {
+	f.cited = append(f.cited, Cited{what, r.Show(head), r.Source(), r.Standing()})
+}
+
+func newFound() found { return found{num: map[string]float64{}, text: map[string]string{}} }
+
+// manyReadings is the number of readings above which only those that carry the result are moved one by one.
+const manyReadings = 60
+
+// Run runs the calculation. Every output gets the uncertainty of every input; see uncertain.Many. What it
+// refuses comes back as an error in words.
+func (c Calculation) Run(in In) (Out, error) {
+	g, list, err := c.gather(in)
+	if err != nil {
+		return Out{}, err
 	}
+	base, values, names, err := c.evaluate(g, list)
+	if err != nil {
+		return Out{}, err
+	}
+	out := Out{Num: map[string]Num{}, Text: base.text, Notes: base.notes, Cited: base.cited}
+	for i, k := range names {
+		out.Num[k] = Num{values[i].X, values[i].U}
+	}
+	if out.Limits, err = c.limits(g, base, out.Num, in); err != nil {
+		return Out{}, err
+	}
+	out.Verdict = together(out.Limits)
+	lead := ""
+	if c.lead != nil {
+		lead = c.lead(g, &out)
+	}
+	out.Sentence = sentence(c, lead, out)
+	if in.Solve {
+		out.Targets = c.targets(g, out.Limits)
+	}
+	if out.Verdict == CannotSay && len(in.Tools) > 0 {
+		out.Settle = c.settle(g, list, base, in)
+	}
+	return out, nil
+}
+
+// evaluate gives all outputs with their uncertainty, in the order of names.
+func (c Calculation) evaluate(g given, list flat) (base found, values []uncertain.Value, names []string, err error) {
+	if base, err = c.formula(g); err != nil {
+		return base, nil, nil, err
+	}
+	for k := range base.num {
+		names = append(names, k)
+	}
+	sort.Strings(names)
+	values, err = uncertain.ManyOf(func(x []float64) ([]float64, error) {
+		f, err := c.formula(list.with(g, x))
+		if err != nil {
+			return nil, err
+		}
+		y := make([]float64, len(names))
+		for i, k := range names {
+			v, ok := f.num[k]
+			if !ok {
+				v = math.NaN()
+			}
+			y[i] = v
+		}
+		return y, nil
+	}, list.values, list.still(base.touch), list.rows...)
+	return base, values, names, err
 }
 
 // flat are all numbers of an input in one list, with the way back.
@@ -105,7 +159,7 @@ func (l *flat) add(name string, index int, n Num) int {
 }
 
 func (l flat) with(g given, x []float64) given {
-	n := given{map[string]float64{}, map[string][]reading{}}
+	n := given{map[string]float64{}, map[string][]reading{}, g.word, g.tables}
 	for k, r := range g.rows {
 		n.rows[k] = append([]reading(nil), r...)
 	}
@@ -119,30 +173,36 @@ func (l flat) with(g given, x []float64) given {
 	return n
 }
 
+// still marks the readings of long rows that need not be moved one by one.
+func (l flat) still(touch map[string][]int) []bool {
+	if len(l.values) <= manyReadings || touch == nil {
+		return nil
+	}
+	out := make([]bool, len(l.values))
+	for i := range out {
+		t, known := touch[l.names[i]]
+		out[i] = l.index[i] >= 0 && known && !slices.Contains(t, l.index[i])
+	}
+	return out
+}
+
 // gather checks the input against what the calculation takes and fills in defaults.
-func gather(inputs []Input, in In) (given, flat, error) {
-	g := given{map[string]float64{}, map[string][]reading{}}
+func (c Calculation) gather(in In) (given, flat, error) {
+	g := given{map[string]float64{}, map[string][]reading{}, map[string]string{}, in.Tables}
 	var l flat
 	known := map[string]bool{}
-	for _, d := range inputs {
+	for _, d := range c.Inputs {
 		known[d.Name] = true
+		if d.Dim == "" {
+			if err := g.takeWord(d, in.Text[d.Name]); err != nil {
+				return g, l, err
+			}
+			continue
+		}
 		if d.Rows {
-			row := in.Rows[d.Name]
-			if len(row) == 0 {
-				if !d.Optional {
-					return g, l, refuse.Because(d.Title, "is missing", "give a row of readings, each with its place")
-				}
-				continue
+			if err := g.takeRow(d, in.Rows[d.Name], &l); err != nil {
+				return g, l, err
 			}
-			var indices []int
-			for i, r := range row {
-				if err := checkNum(fmt.Sprintf("%s, reading %d", d.Title, i+1), r.Num); err != nil {
-					return g, l, err
-				}
-				g.rows[d.Name] = append(g.rows[d.Name], reading{r.At, r.SI})
-				indices = append(indices, l.add(d.Name, i, r.Num))
-			}
-			l.rows = append(l.rows, indices)
 			continue
 		}
 		n, ok := in.Num[d.Name]
@@ -169,22 +229,96 @@ func gather(inputs []Input, in In) (given, flat, error) {
 		l.add(d.Name, -1, n)
 	}
 	for _, k := range unknownNames(in, known) {
-		return g, l, refuse.Because("the input \""+k+"\"", "is not one that this calculation takes", "it takes "+strings.Join(inputNames(inputs), ", "))
+		return g, l, refuse.Because("the input \""+k+"\"", "is not one that this calculation takes", "it takes "+strings.Join(inputNames(c.Inputs), ", "))
 	}
 	return g, l, nil
 }
 
+func (g given) takeRow(d Input, row []Row, l *flat) error {
+	if len(row) == 0 {
+		if !d.Optional {
+			return refuse.Because(d.Title, "is missing", "give a row of readings, each with its place")
+		}
+		return nil
+	}
+	var indices []int
+	for i, r := range row {
+		if err := checkNum(fmt.Sprintf("%s, reading %d", d.Title, i+1), r.Num); err != nil {
+			return err
+		}
+		g.rows[d.Name] = append(g.rows[d.Name], reading{r.At, r.SI})
+		indices = append(indices, l.add(d.Name, i, r.Num))
+	}
+	l.rows = append(l.rows, indices)
+	return nil
+}
+
+// takeWord checks a word against those that are understood.
+func (g given) takeWord(d Input, word string) error {
+	if word == "" {
+		word = d.Default
+	}
+	if word == "" {
+		if !d.Optional {
+			return refuse.Because(d.Title, "is missing", "give a word, such as "+d.Name+"=...")
+		}
+		return nil
+	}
+	words, err := g.Choices(d)
+	if err != nil {
+		return err
+	}
+	for _, w := range words {
+		if strings.EqualFold(w, word) {
+			g.word[d.Name] = w
+			return nil
+		}
+	}
+	hint := source.DidYouMean(strings.ToLower(word), words)
+	if hint == "" {
+		hint = "one of " + strings.Join(words, ", ")
+	}
+	return refuse.Because(d.Title, "cannot be \""+word+"\"", hint)
+}
+
+// Choices are the words that an input understands.
+func (g given) Choices(d Input) ([]string, error) {
+	if d.From == "" {
+		return d.Words, nil
+	}
+	t, err := g.table(d.From)
+	if err != nil {
+		return nil, err
+	}
+	return t.Choices(), nil
+}
+
+// Choices are the words that an input understands, those of a table included; nil for a quantity.
+func Choices(d Input, tables Tables) ([]string, error) {
+	if d.Dim != "" {
+		return nil, nil
+	}
+	return given{tables: tables}.Choices(d)
+}
+
 func unknownNames(in In, known map[string]bool) []string {
 	var out []string
-	for k := range in.Num {
+	see := func(k string) {
 		if !known[k] {
 			out = append(out, k)
 		}
 	}
+	for k := range in.Num {
+		see(k)
+	}
 	for k := range in.Rows {
-		if !known[k] {
-			out = append(out, k)
-		}
+		see(k)
+	}
+	for k := range in.Text {
+		see(k)
+	}
+	for k := range in.Maker {
+		see(k)
 	}
 	sort.Strings(out)
 	return out

@@ -31,7 +31,7 @@ func tieRods() []Calculation {
 			{"load-after", "rod load after it", unit.ForceDim, "preload + change; 0 when slack", "compound bars", confirmed},
 		},
 		Example: map[string]string{"rod-diameter": "10 mm", "pitch": "1.5 mm", "rod-length": "300 mm", "casing-expansion": "23e-6 1/K", "rod-expansion": "11.5e-6 1/K", "casing-rise": "40 K", "rod-rise": "60 K", "preload": "12 kN", "creep": "0.02 mm"},
-		Run: runner(in, func(g given) (found, error) {
+		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			d := g.num["rod-diameter"]
 			area := unit.Area(math.Pi / 4 * d * d)
@@ -58,7 +58,8 @@ func tieRods() []Calculation {
 				f.num["load-after"] = math.Max(0, g.num["preload"]+float64(change))
 			}
 			return f, err
-		}, func(_ given, o *Out) {
+		},
+		lead: func(_ given, o *Out) string {
 			change := o.Num["load-change"]
 			lead := "The rod gains " + say(change, unit.ForceDim)
 			if change.SI < 0 {
@@ -70,7 +71,7 @@ func tieRods() []Calculation {
 					lead += ": it is slack"
 				}
 			}
-			conclude(o, lead, "", "")
-		}),
+			return lead
+		},
 	}}
 }

@@ -42,6 +42,13 @@ func Propagate(f func(x []float64) (float64, error), in ...Value) (Value, error)
 // alone is used; where both do, f is refused. A result that is NaN is absent and stays so.
 // Standing: confirmed (the law), common practice (the step).
 func Many(f func(x []float64) ([]float64, error), in []Value, rows ...[]int) ([]Value, error) {
+	return ManyOf(f, in, nil, rows...)
+}
+
+// ManyOf is Many for long rows: inputs for which still is true are not moved one by one, because the caller
+// knows that they do not carry the result (the readings that touch neither circle of a zone, say). They
+// still move together with their row.
+func ManyOf(f func(x []float64) ([]float64, error), in []Value, still []bool, rows ...[]int) ([]Value, error) {
 	x := make([]float64, len(in))
 	inRow := make([]bool, len(in))
 	for i, v := range in {
@@ -73,6 +80,9 @@ func Many(f func(x []float64) ([]float64, error), in []Value, rows ...[]int) ([]
 		}
 	}
 	for i, v := range in {
+		if v.U == 0 || still != nil && still[i] {
+			continue
+		}
 		step := make([]float64, len(in))
 		step[i] = v.U / 2
 		if inRow[i] {

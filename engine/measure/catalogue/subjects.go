@@ -1,0 +1,6 @@
+package catalogue
+
+// subjects are the parts of the list, one function per subject.
+var subjects = []func() []Calculation{
+	orings, bores, rounds, faces, bolts, gaskets, tieRods, hoses, drips, tests,
+}
