@@ -82,11 +82,8 @@ type Head struct{ Face, Hole unit.Length }
 // One friction value for thread and head. Valid for 0.02 <= mu <= 0.5, dw > dh >= d. Source: VDI 2230;
 // standing: confirmed (eleven published figures within 0.4 %).
 func TorqueLong(f unit.Force, d, pitch unit.Length, mu unit.Ratio, head Head) (unit.Torque, error) {
-	if err := first(notNegative("the bolt load", f), thread(d, pitch), friction(mu)); err != nil {
+	if err := first(notNegative("the bolt load", f), thread(d, pitch), friction(mu), head.check(d)); err != nil {
 		return 0, err
-	}
-	if head.Face <= head.Hole || head.Hole < d {
-		return 0, because("the bearing face under the head", "must be larger than its hole, and the hole larger than the bolt", "measure the head's face and the hole")
 	}
 	d2 := d - 0.6495*pitch
 	arm := 0.16*float64(pitch) + 0.58*float64(d2)*float64(mu) + float64(mu)*float64(head.Face+head.Hole)/4
