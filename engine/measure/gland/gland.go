@@ -1,5 +1,5 @@
-// Package gland computes how an O-ring sits in its groove: squeeze, stretch, fill, set,
-// follow-up, and the least squeeze round an oval or off-centre bore, with the solved targets.
+// Package gland computes how an O-ring sits in its groove: squeeze, stretch, fill, set, follow-up, heat and
+// contact pressure, with every tolerance, round an oval, tapered or off-centre bore, and the limits solved for.
 // It knows no tables, no materials and no limits: every table value comes in as an argument.
 package gland
 

@@ -36,21 +36,32 @@ type Local struct {
 //	s(a) = d - [ (D(a) - dg) / 2 - e cos(a - b) ]
 //
 // d cord, D(a) bore diameter in direction a, dg groove diameter, e and b the offset. The bore is
-// taken as symmetric (two-point diameters see no odd lobes) and the groove as round. Of equal
-// places the first clockwise from 12 is named. A squeeze below 0 is a gap. Valid for
-// 0 <= Semi < Mean/10, 0 <= e, groove smaller than the bore all round. Angles are found to 1e-9 rad.
-// Source: geometry; standing: confirmed.
+// taken as symmetric (two-point diameters see no odd lobes) and the groove as round; see SqueezeBetween
+// for a groove or a rod out of round. Of equal places the first clockwise from 12 is named. A squeeze
+// below 0 is a gap. Valid for 0 <= Semi < Mean/10, 0 <= e, groove smaller than the bore all round.
+// Angles are found to 1e-9 rad. Source: geometry; standing: confirmed.
 func SqueezeAround(cord, groove unit.Length, bore Oval, off Offset) (least, greatest Local, err error) {
-	err = first(positive("the cord", cord), positive("the groove diameter", groove), positive("the mean bore", bore.Mean),
-		refuse.Within("the bore's ovality", float64(bore.Semi/bore.Mean), 0, 0.1, "this is not a bore out of round but one of another shape: measure it again"),
-		refuse.Finite("the direction of the widest place", float64(bore.Major)),
+	if err := positive("the groove diameter", groove); err != nil {
+		return Local{}, Local{}, err
+	}
+	return SqueezeBetween(cord, Round(groove), bore, off)
+}
+
+// SqueezeBetween is SqueezeAround with both parts out of round.
+//
+//	s(a) = d - [ (Do(a) - Di(a)) / 2 - e cos(a - b) ]
+//
+// Do the outer part (the bore; or the groove in a rod gland's housing), Di the inner part (the groove of
+// a piston; or the rod). Valid for the same as SqueezeAround, of both parts.
+// Source: geometry; standing: confirmed.
+func SqueezeBetween(cord unit.Length, inner, outer Oval, off Offset) (least, greatest Local, err error) {
+	err = first(positive("the cord", cord), inner.check("inner part"), outer.check("bore"),
 		notNegative("the offset", off.By), refuse.Finite("the direction of the offset", float64(off.Towards)))
 	if err != nil {
 		return
 	}
 	depth := func(a float64) float64 {
-		d := float64(bore.Mean) + float64(bore.Semi)*math.Cos(2*(a-float64(bore.Major)))
-		return (d-float64(groove))/2 - float64(off.By)*math.Cos(a-float64(off.Towards))
+		return (outer.at(a)-inner.at(a))/2 - float64(off.By)*math.Cos(a-float64(off.Towards))
 	}
 	at := func(a float64) Local {
 		s := float64(cord) - depth(a)
@@ -61,6 +72,17 @@ func SqueezeAround(cord, groove unit.Length, bore Oval, off Offset) (least, grea
 		return Local{}, Local{}, because("the inner part", "would touch the bore before it got there", "give an offset of at most half the clearance, and a groove smaller than the bore")
 	}
 	return least, greatest, nil
+}
+
+// at is the diameter in one direction.
+func (o Oval) at(a float64) float64 {
+	return float64(o.Mean) + float64(o.Semi)*math.Cos(2*(a-float64(o.Major)))
+}
+
+func (o Oval) check(what string) error {
+	return first(positive("the mean diameter of the "+what, o.Mean),
+		refuse.Within("the ovality of the "+what, float64(o.Semi/o.Mean), 0, 0.1, "this is not a part out of round but one of another shape: measure it again"),
+		refuse.Finite("the direction of the widest place of the "+what, float64(o.Major)))
 }
 
 // peak is the angle in [0, 2 pi) where f, a sum of one- and two-wave terms, is greatest.

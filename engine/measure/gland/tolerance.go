@@ -1,10 +1,6 @@
 package gland
 
-import (
-	"math"
-
-	"seepwright/rules/unit"
-)
+import "seepwright/rules/unit"
 
 // DepthSpan is the gland depth between its limits, from the limits of bore and groove.
 //
@@ -50,21 +46,13 @@ func WorstCase(cord, depth Span) (Range, error) {
 //
 //	s = s_mid -/+ sqrt(h_d^2 + (h_D^2 + h_dg^2) / 4)
 //
-// h half widths of the tolerances of cord, bore, groove diameter; shares are of the middle cord.
-// Not a bound: parts from one batch all lie to one side. Source: root-sum-square stack,
-// general tolerance practice; standing: common practice.
+// h half widths of the tolerances of cord, bore, groove diameter; the shares follow the same rule, each
+// size's own change of the share taken to its limits. Both lie within WorstCase. Not a bound: parts from one
+// batch all lie to one side. Source: root-sum-square stack, general tolerance practice; standing: common practice.
 func Statistical(cord, bore, groove Span) (Range, error) {
-	if err := first(cord.check("cord"), bore.check("bore"), groove.check("groove diameter")); err != nil {
-		return Range{}, err
-	}
-	t, err := Depth(bore.Mid(), groove.Mid())
+	f, err := Gland{Kind: Piston, Cord: cord, Outer: bore, Inner: groove}.Fit()
 	if err != nil {
 		return Range{}, err
 	}
-	mid := cord.Mid() - t
-	h := unit.Length(math.Hypot(float64(cord.Half()), math.Hypot(float64(bore.Half()), float64(groove.Half()))/2))
-	r := Range{Least: mid - h, Greatest: mid + h}
-	r.LeastShare = unit.Ratio(r.Least / cord.Mid())
-	r.GreatestShare = unit.Ratio(r.Greatest / cord.Mid())
-	return r, nil
+	return Range{f.Squeeze.StatLeast, f.Squeeze.StatGreatest, f.Share.StatLeast, f.Share.StatGreatest}, nil
 }
