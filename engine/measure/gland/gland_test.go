@@ -137,7 +137,6 @@ func TestWhatLiesOutsideTheDomainIsRefusedInWords(t *testing.T) {
 		"a pressure beyond the table":      second(gland.GreatestGap([]gland.Band{{Hardness: 70, To: 1e6, Gap: mm}}, 70, 2e6)),
 		"a bore too large even when round": second(gland.GreatestOvality(3.53*mm, 25.4*mm, 33*mm, 0.35*mm)),
 		"crossed limits of size":           second(gland.WorstCase(gland.Span{Min: 3 * mm, Max: 2 * mm}, gland.Span{Min: 1 * mm, Max: 2 * mm})),
-		"no sizes to match":                second(gland.Nearest(nil, 25*mm, 3*mm)),
 		"a tilt without guidance":          second(gland.Tilt(20*mm, 10*mm)),
 		"a ring of 900 mm in class B":      second(gland.ClassBTolerance(900 * mm)),
 		"a swell of 300 %":                 second(gland.SwollenSection(3*mm, 3)),

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"seepwright/engine/measure/gland"
+	"seepwright/engine/measure/ringsize"
 	"seepwright/rules/unit"
 )
 
@@ -25,7 +26,7 @@ func loss(stretch unit.Ratio) func() (answer, error) {
 	return func() (answer, error) { return one(gland.SectionLoss(stretch)) }
 }
 
-func outside(s gland.Size) func() (answer, error) {
+func outside(s ringsize.Ring) func() (answer, error) {
 	return func() (answer, error) { return one(gland.OutsideDiameter(s.ID, s.Cord)) }
 }
 
@@ -41,13 +42,13 @@ func lineLoad(squeeze unit.Ratio) func() (answer, error) {
 	return func() (answer, error) { return one(gland.LineLoad(cord353, 5.52*unit.Megapascal, squeeze)) }
 }
 
-func sizeAndTolerance(s gland.Size) func() (answer, error) {
+func sizeAndTolerance(s ringsize.Ring) func() (answer, error) {
 	return func() (answer, error) { return several(nil, float64(s.ID), float64(s.IDTol)) }
 }
 
-func largestID(rings []gland.Size, hundreds int, last string) func() (answer, error) {
+func largestID(rings []ringsize.Ring, hundreds int, last string) func() (answer, error) {
 	return func() (answer, error) {
-		best := gland.Size{}
+		best := ringsize.Ring{}
 		for _, s := range rings {
 			n, err := strconv.Atoi(s.Name)
 			if err == nil && n/100 == hundreds && s.ID > best.ID {
@@ -79,7 +80,7 @@ func eccentric(share bool) func() (answer, error) {
 	}
 }
 
-func oringCases(size map[string]gland.Size, rings []gland.Size, gaps map[string][]gland.Band) map[string]func() (answer, error) {
+func oringCases(size map[string]ringsize.Ring, rings []ringsize.Ring, gaps map[string][]gland.Band) map[string]func() (answer, error) {
 	mil := struct{ depth, cord gland.Span }{cord: gland.PlusMinus(0.139*inU, 0.004*inU)}
 	mil.depth, _ = gland.DepthSpan(inch(1.678, 1.680), inch(1.433, 1.435))
 	cs := func(nominal, tol float64) gland.Span {
@@ -146,10 +147,10 @@ func oringCases(size map[string]gland.Size, rings []gland.Size, gaps map[string]
 		"OR-S048": largestID(rings, 0, "050"),
 		"OR-S049": largestID(rings, 1, "178"),
 		"OR-S050": largestID(rings, 2, "284"),
-		"OR-S051": nearest(rings, 37.6, 5.3),
-		"OR-S052": nearest(rings, 24.9, 3.5),
-		"OR-S053": nearest(rings, 12.5, 1.75),
-		"OR-S054": nearest(rings, 66.3, 2.6),
+		"OR-S051": identify(rings, 37.6, 5.3),
+		"OR-S052": identify(rings, 24.9, 3.5),
+		"OR-S053": identify(rings, 12.5, 1.75),
+		"OR-S054": identify(rings, 66.3, 2.6),
 		"OR-S055": classB(5),
 		"OR-S056": classB(10),
 		"OR-S057": classB(20),

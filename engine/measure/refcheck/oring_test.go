@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seepwright/engine/measure/gland"
+	"seepwright/engine/measure/ringsize"
 	"seepwright/rules/unit"
 )
 
@@ -57,7 +58,7 @@ func jis(bore, groove float64) gland.Span {
 
 func inch(lo, hi unit.Length) gland.Span { return gland.Span{Min: lo * inU, Max: hi * inU} }
 
-func as568(t *testing.T) (map[string]gland.Size, []gland.Size) {
+func as568(t *testing.T) (map[string]ringsize.Ring, []ringsize.Ring) {
 	dir, _ := reference()
 	path := filepath.Join(dir, "oring-as568.csv")
 	if !exists(path) {
@@ -68,9 +69,9 @@ func as568(t *testing.T) (map[string]gland.Size, []gland.Size) {
 		require.NoError(t, err)
 		return unit.Length(x) * inU
 	}
-	byName, list := map[string]gland.Size{}, []gland.Size(nil)
+	byName, list := map[string]ringsize.Ring{}, []ringsize.Ring(nil)
 	for _, r := range rows(t, path) {
-		s := gland.Size{Name: r["dash"], ID: num(r["id_in"]), IDTol: num(r["id_tol_in"]), Cord: num(r["cs_in"]), CordTol: num(r["cs_tol_in"])}
+		s := ringsize.Ring{Table: "AS568", Listed: true, Name: r["dash"], ID: num(r["id_in"]), IDTol: num(r["id_tol_in"]), Cord: num(r["cs_in"]), CordTol: num(r["cs_tol_in"])}
 		byName[s.Name] = s
 		list = append(list, s)
 	}
@@ -100,16 +101,19 @@ func gap(table []gland.Band, shore unit.Hardness, mpa float64) func() (answer, e
 	return func() (answer, error) { return one(gland.GreatestGap(table, shore, unit.Pressure(mpa*1e6))) }
 }
 
-// nearest answers with the dash number below nought, as it is written, and the difference in mm.
-func nearest(rings []gland.Size, id, cord float64) func() (answer, error) {
+// identify answers with the dash number of the most likely ring below nought, as it is written, and the difference
+// in mm. The rings are measured with a caliper.
+func identify(rings []ringsize.Ring, id, cord float64) func() (answer, error) {
 	return func() (answer, error) {
-		m, err := gland.Nearest(rings, unit.Length(id)*mmU, unit.Length(cord)*mmU)
+		f, err := ringsize.Identify(ringsize.Sizes{Rings: rings}, []ringsize.Reading{
+			{Of: ringsize.Inside, At: unit.Length(id) * mmU, U: 0.1 * mmU}, {Of: ringsize.Section, At: unit.Length(cord) * mmU, U: 0.1 * mmU}}, ringsize.Used{})
 		if err != nil {
 			return answer{}, err
 		}
-		n, err := strconv.Atoi(m.Size.Name)
-		a := answer{si: []float64{-float64(n), m.ByID.Millimetres()}}
-		if !m.Inside {
+		first := f.Candidates[0]
+		n, err := strconv.Atoi(first.Name)
+		a := answer{si: []float64{-float64(n), first.ByID.Millimetres()}}
+		if !first.New {
 			a.word = "outside the new-ring tolerance"
 		}
 		return a, err
