@@ -1,6 +1,6 @@
-// Package fitting computes taper threads, rolled tubes, solder cups and shaft seals: the few
-// figures of fittings that stand beside a joint.
-// It knows no size tables.
+// Package fitting computes the few figures of fittings that stand beside a joint: threads, hollow bolts, rolled
+// tubes, solder cups, core plugs and shaft seals.
+// It knows no size tables: pitches, areas and limits come in as arguments.
 package fitting
 
 import (

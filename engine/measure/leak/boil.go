@@ -68,16 +68,45 @@ const (
 // Good to 1.5 K up to 60 % (printed 106 to 108 C and 129 C at 50 %). Source: ideal mixture law; standing:
 // estimate. Valid for 0 to 70 % by volume.
 func GlycolBoils(cap, atmosphere unit.Pressure, byVolume unit.Ratio) (unit.Celsius, error) {
-	if err := first(notNegative("the cap pressure", cap), air(atmosphere), refuse.Within("the share of glycol", float64(byVolume), 0, 0.7, "give the per cent by volume, up to 70")); err != nil {
+	if err := first(notNegative("the cap pressure", cap), air(atmosphere), glycolShare(byVolume)); err != nil {
 		return 0, err
 	}
+	return SaturationTemperature((cap + atmosphere) / unit.Pressure(waterShare(byVolume)))
+}
+
+// waterShare is the share of molecules that are water.
+func waterShare(byVolume unit.Ratio) float64 {
 	w := (1 - float64(byVolume)) * waterDensity / waterMolar
 	g := float64(byVolume) * glycolDensity / glycolMolar
-	return SaturationTemperature(unit.Pressure(float64(cap+atmosphere) * (w + g) / w))
+	return w / (w + g)
+}
+
+// CapFor is the least cap pressure (gauge) under which a mixture does not boil at a temperature: GlycolBoils
+// solved for the cap. It is 0 where an open system is enough. Source and domain as GlycolBoils.
+func CapFor(t unit.Celsius, atmosphere unit.Pressure, byVolume unit.Ratio) (unit.Pressure, error) {
+	p, err := Saturation(t)
+	if err := first(err, air(atmosphere), glycolShare(byVolume)); err != nil {
+		return 0, err
+	}
+	return max(0, p*unit.Pressure(waterShare(byVolume))-atmosphere), nil
+}
+
+// AirAt is the pressure of the outside air at a height: 101 325 Pa (1 - 2.25577e-5 h)^5.25588, h in metres.
+// Valid from 0 to 5000 m. Weather moves it by 3 %. Source: ISO 2533, standard atmosphere; standing: from memory
+// (89.87 kPa at 1000 m recomputed).
+func AirAt(height unit.Length) (unit.Pressure, error) {
+	if err := refuse.Within("the height above the sea", float64(height), 0, 5000, "give it from 0 to 5000 m"); err != nil {
+		return 0, err
+	}
+	return Atmosphere * unit.Pressure(math.Pow(1-2.25577e-5*float64(height), 5.25588)), nil
 }
 
 // RuleOfThumb is the boiling point by "3 F for every psi": 100 C + 3/1.8 K per psi.
 // It reads 7 K high at 20 psi; here so that it can be recognised. Source: trade pages; standing: confirmed as a wrong rule.
 func RuleOfThumb(cap unit.Pressure) (unit.Celsius, error) {
 	return 100 + unit.Celsius(float64(cap/unit.PSI)*3/1.8), notNegative("the cap pressure", cap)
+}
+
+func glycolShare(byVolume unit.Ratio) error {
+	return refuse.Within("the share of glycol", float64(byVolume), 0, 0.7, "give the per cent by volume, up to 70")
 }

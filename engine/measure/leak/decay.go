@@ -83,7 +83,7 @@ type WaterTest struct {
 // gauge means a hundred times more lost water. The give of hoses is taken as even over the pressure.
 // Valid for 0 <= dp < P. Source: ideal gas at one temperature and bulk modulus; standing: confirmed.
 func (w WaterTest) LostFor(gauge, fall, atmosphere unit.Pressure) (unit.Volume, error) {
-	if err := first(notNegative("the volume of water", w.Water), notNegative("the trapped air", w.TrappedAir), notNegative("the give of hoses", w.Give), bulk(w.Compressibility), air(atmosphere), positive("the test pressure", gauge), notNegative("the fall of pressure", fall)); err != nil {
+	if err := first(w.check(gauge, atmosphere), notNegative("the fall of pressure", fall)); err != nil {
 		return 0, err
 	}
 	if fall > gauge {
@@ -95,4 +95,8 @@ func (w WaterTest) LostFor(gauge, fall, atmosphere unit.Pressure) (unit.Volume, 
 		v += float64(w.Give) * dp / float64(gauge)
 	}
 	return unit.Volume(v), nil
+}
+
+func (w WaterTest) check(gauge, atmosphere unit.Pressure) error {
+	return first(notNegative("the volume of water", w.Water), notNegative("the trapped air", w.TrappedAir), notNegative("the give of hoses", w.Give), bulk(w.Compressibility), air(atmosphere), positive("the test pressure", gauge))
 }

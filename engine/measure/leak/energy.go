@@ -51,6 +51,17 @@ func LiquidEnergy(volume unit.Volume, gauge, bulkModulus unit.Pressure) (unit.En
 // TNT is the mass of explosive with the same energy, kilogram: E / 4 266 920 J/kg (ASME PCC-2).
 func TNT(e unit.Energy) float64 { return float64(e) / 4266920 }
 
+// StandOff is how far people stay away from an air test of a vessel: 20 m for each cube root of a kilogram
+// of explosive, and never less than 30 m. Valid up to 135.5 MJ; above that a larger factor holds and the work is one
+// for licensed practice. A small part in the shop is tested under water or behind a guard instead.
+// Source: ASME PCC-2 article 501, as quoted; standing: confirmed.
+func StandOff(e unit.Energy) (unit.Length, error) {
+	if err := refuse.Within("the energy", float64(e), 0, 135.5e6, "up to 135.5 MJ; beyond it leave the test to licensed practice"); err != nil {
+		return 0, err
+	}
+	return unit.Length(max(30, 20*math.Cbrt(TNT(e)))), nil
+}
+
 // ThrowHeight is how high the energy would throw one kilogram: E / g.
 func ThrowHeight(e unit.Energy) unit.Length { return unit.Length(float64(e) / gravity) }
 

@@ -96,6 +96,35 @@ func LiquidFromGas(q Throughput, test, atmosphere, liquid unit.Pressure, gas, fl
 	return unit.Flow(float64(q) * 2 * float64(gas) * float64(liquid) / (float64(fluid) * squares(test, atmosphere))), nil
 }
 
+// GasFromLiquid is the air leak to expect through a path that leaks a known amount of liquid: LiquidFromGas
+// solved for the gas. Source: as there; standing: confirmed.
+func GasFromLiquid(q unit.Flow, liquid, test, atmosphere unit.Pressure, fluid, gas Viscosity) (Throughput, error) {
+	if err := first(notNegative("the leak of liquid", q), positive("the pressure of the liquid", liquid), notNegative("the pressure of the air test", test), air(atmosphere), viscous(gas), viscous(fluid)); err != nil {
+		return 0, err
+	}
+	return Throughput(float64(q) * float64(fluid) * squares(test, atmosphere) / (2 * float64(gas) * float64(liquid))), nil
+}
+
+// HoleFor is the round hole of a length that passes a flow of liquid: Capillary solved for d.
+//
+//	d = (128 m L Q / (pi dp))^(1/4)
+//
+// A real path is never round: take it as the order of the thing to look for. Source: as Capillary; confirmed.
+func HoleFor(q unit.Flow, length unit.Length, dp unit.Pressure, m Viscosity) (unit.Length, error) {
+	if err := first(positive("the flow", q), positive("the length of the hole", length), positive("the pressure", dp), viscous(m)); err != nil {
+		return 0, err
+	}
+	return unit.Length(math.Pow(128*float64(m)*float64(length)*float64(q)/(math.Pi*float64(dp)), 0.25)), nil
+}
+
+// GapFor is the flat gap that passes a flow of liquid: Slot solved for h = (12 m L Q / (w dp))^(1/3).
+func GapFor(q unit.Flow, width, length unit.Length, dp unit.Pressure, m Viscosity) (unit.Length, error) {
+	if err := first(positive("the flow", q), positive("the width of the gap", width), positive("the length of the gap", length), positive("the pressure", dp), viscous(m)); err != nil {
+		return 0, err
+	}
+	return unit.Length(math.Cbrt(12 * float64(m) * float64(length) * float64(q) / (float64(width) * float64(dp)))), nil
+}
+
 // AtOtherPressure scales a viscous gas leak with the difference of squared absolute pressures.
 // Source: leak-test instrument manual; standing: confirmed.
 func AtOtherPressure(q Throughput, high1, low1, high2, low2 unit.Pressure) (Throughput, error) {
@@ -157,6 +186,16 @@ func HoldingPressure(d unit.Length, tension float64, angle unit.Angle) (unit.Pre
 		return 0, err
 	}
 	return unit.Pressure(4 * tension * math.Cos(float64(angle)) / float64(d)), nil
+}
+
+// HeldHole is the largest round wetted hole that surface tension keeps dry at a pressure: HoldingPressure
+// solved for d. Below it a liquid never drips, while air still bubbles. Source: capillarity; confirmed.
+func HeldHole(p unit.Pressure, tension float64, angle unit.Angle) (unit.Length, error) {
+	if err := positive("the pressure", p); err != nil {
+		return 0, err
+	}
+	one, err := HoldingPressure(1, tension, angle)
+	return unit.Length(one / p), err
 }
 
 // Bubbles is the number of bubbles of one size per second: q / (pi/6 d^3).
