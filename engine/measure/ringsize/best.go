@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"seepwright/engine/measure/gland"
 	"seepwright/engine/measure/refuse"
 	"seepwright/engine/measure/uncertain"
 	"seepwright/rules/unit"
@@ -36,7 +37,7 @@ const listed = 5
 // then the larger score. Rows without inside diameter are left out. Gland sizes that are not finite and above 0, or
 // do not go together, are refused. Source: comparison with the limits given; the score is our own (estimate).
 func ForPlace(sizes Sizes, p Place, b Bands) (Best, error) {
-	if err := refuse.First(sizes.check(), p.check(), b.check(string(p.holdName()))); err != nil {
+	if err := refuse.First(sizes.check(), p.check(), b.check(p.Kind)); err != nil {
 		return Best{}, err
 	}
 	var out Best
@@ -67,7 +68,7 @@ func ForPlace(sizes Sizes, p Place, b Bands) (Best, error) {
 func rate(rings []Ring, p Place, b Bands) []Fit {
 	var fits []Fit
 	for _, r := range rings {
-		if f, ok := fit(r, p, b); ok && !r.anyID() {
+		if f, ok := fit(r, p, b); ok {
 			fits = append(fits, f)
 		}
 	}
@@ -93,7 +94,7 @@ func (s Sizes) candidates(p Place, b Bands) []Ring {
 	t := p.depth()
 	return slices.Concat(s.Rings, s.metric(func(c unit.Length) (from, to unit.Length, ok bool) {
 		ok = c > t && c < 2*t
-		if p.Kind.outer() {
+		if p.Kind.ByOutside() {
 			return p.Groove.At/unit.Length(1-lo) - 2*c, p.Groove.At/unit.Length(1-hi) - 2*c, ok
 		}
 		return p.Groove.At / unit.Length(1+hi), p.Groove.At / unit.Length(1+lo), ok
@@ -104,11 +105,17 @@ func (s Sizes) candidates(p Place, b Bands) []Ring {
 //
 //	d = t / [(1 - C)(1 - R(X))]; d1 = dg/(1 + X), or d1 = dg/(1 - I) - 2 d
 //
-// An inside diameter of 0 or less means that no ring goes round there.
+// A ring held by its outside diameter gains a little section, below 1 %, which is left out. An inside diameter
+// of 0 or less means that no ring goes round there.
 func (p Place) ideal(b Bands) Ring {
-	x := float64(b.Hold.aim())
-	r := Ring{Table: "special", Cord: p.depth() / unit.Length((1-float64(b.Squeeze.aim()))*(1-float64(p.loss(x))))}
-	if p.Kind.outer() {
+	x := b.Hold.aim()
+	r := Ring{Table: "special"}
+	loss := unit.Ratio(0)
+	if !p.Kind.ByOutside() && x > 0 {
+		loss, _ = gland.SectionLoss(x) // the bands are checked: 25 % at most
+	}
+	r.Cord = p.depth() / unit.Length((1-b.Squeeze.aim())*(1-loss))
+	if p.Kind.ByOutside() {
 		r.ID = p.Groove.At/unit.Length(1-x) - 2*r.Cord
 	} else {
 		r.ID = p.Groove.At / unit.Length(1+x)

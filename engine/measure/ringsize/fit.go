@@ -57,70 +57,68 @@ func (f Fit) Worst() Margin {
 	return worst
 }
 
-// greatestHold is the stretch beyond which no ring is looked at: the relation of the section loss ends there.
-const greatestHold = 0.25
-
-// fit works out a ring in a gland. ok is false where it has no business there: stretched or pressed together by
-// more than 25 %, thicker than twice the gland, or thinner than half of it. Hold and squeeze are those of
-//
-//	stretch X = (dg - d1)/d1; interference I = (d2 - dg)/d2; d' = d (1 - R(X)); C = (d' - t)/d'; F = (pi/4) d^2/(t w)
-//
-// with t the gland depth, w its width, R the section loss (gland.SectionLoss; none for a ring that is loose or
-// held by its outside diameter). Over the tolerances: d' from the thinnest most stretched to the thickest least
-// stretched, t from deepest to shallowest. Source: ISO 3601-2 and worst-case stack of JIS B 2406; standing: confirmed.
-func fit(r Ring, p Place, b Bands) (f Fit, ok bool) {
-	f = Fit{Ring: r, Depth: p.depth()}
-	hold := func(dID, dCord, dGroove unit.Length) float64 {
-		groove := p.Groove.At + dGroove
-		if p.Kind.outer() {
-			od := r.ID + dID + 2*(r.Cord+dCord)
-			return float64((od - groove) / od)
-		}
-		return float64((groove - r.ID - dID) / (r.ID + dID))
-	}
-	x := hold(0, 0, 0)
-	f.Hold = unit.Ratio(x)
-	least, greatest := hold(r.IDTol, r.CordTol, -p.Groove.Tol), hold(-r.IDTol, -r.CordTol, p.Groove.Tol)
-	if p.Kind.outer() {
-		least, greatest = greatest, least
-	}
-	f.HoldLeast, f.HoldGreatest = unit.Ratio(least), unit.Ratio(greatest)
-	if f.Depth <= 0 {
-		f.Score = far + float64(f.Depth) // still falls as it gets worse
-		return f, false
-	}
-	ok = math.Abs(x) <= greatestHold && r.Cord <= 2*f.Depth && r.Cord >= f.Depth/2
-	f.Loss = p.loss(x)
-	f.Fitted = r.Cord * unit.Length(1-f.Loss)
-	f.Squeeze = unit.Ratio((f.Fitted - f.Depth) / f.Fitted)
-	tol := p.depthTol()
-	thin, thick := (r.Cord-r.CordTol)*unit.Length(1-p.loss(greatest)), (r.Cord+r.CordTol)*unit.Length(1-p.loss(least))
-	f.LeastLength = thin - f.Depth - tol
-	f.SqueezeLeast, f.SqueezeGreatest = unit.Ratio(f.LeastLength/thin), unit.Ratio((thick-f.Depth+tol)/thick)
-	if p.Width.At > 0 {
-		area := func(cord, depth, width unit.Length) unit.Ratio {
-			return unit.Ratio(math.Pi / 4 * float64(cord*cord/(depth*width)))
-		}
-		f.Fill = area(r.Cord, f.Depth, p.Width.At)
-		f.FillWorst = area(r.Cord+r.CordTol, f.Depth-tol, p.Width.At-p.Width.Tol)
-	}
-	f.Score = max(f.score(p, b), far)
-	return f, ok
-}
+// The hold beyond which no ring is looked at: there the relations of the section end.
+const (
+	greatestStretch      unit.Ratio = 0.25
+	greatestInterference unit.Ratio = 0.10
+)
 
 // far is the score of a ring that cannot sit in a gland.
 const far = -1e6
 
-// loss is the section lost at stretch x; only stretch costs section.
-func (p Place) loss(x float64) unit.Ratio {
-	if p.Kind.outer() || x <= 0 {
-		return 0
+// fit works out a ring in a gland. ok is false where it has no business there: held beyond what the relations of
+// its section cover, thicker than twice the gland, or thinner than half of it. Everything is made of the formulas
+// of package gland: Held, Squeeze, WorstCase, FillArea and FillMaxMaterial. Over the tolerances the section in the
+// groove runs from the thinnest on the largest seat to the thickest on the smallest.
+func fit(r Ring, p Place, b Bands) (f Fit, ok bool) {
+	f = Fit{Ring: r, Depth: p.depth(), Score: far}
+	if f.Depth <= 0 {
+		f.Score += float64(f.Depth) // still falls as it gets worse
+		return f, false
 	}
-	l, err := gland.SectionLoss(unit.Ratio(min(x, greatestHold)))
-	if err != nil {
-		return 0
+	if !p.holds(r) {
+		return f, false
 	}
-	return l
+	sit := func(sign unit.Length) (gland.Hold, error) {
+		return gland.Held(p.Kind, r.ID-sign*r.IDTol, r.Cord-sign*r.CordTol, p.Groove.At+sign*p.Groove.Tol)
+	}
+	mid, err := sit(0)
+	thin, errThin := sit(1)
+	thick, errThick := sit(-1)
+	if err != nil || errThin != nil || errThick != nil {
+		return f, false
+	}
+	f.Hold, f.HoldLeast, f.HoldGreatest = mid.Share, min(thin.Share, thick.Share), max(thin.Share, thick.Share)
+	f.Loss, f.Fitted = mid.Loss, mid.Cord
+	depth := gland.PlusMinus(f.Depth, p.depthTol())
+	f.Squeeze, err = gland.Squeeze(f.Fitted, f.Depth)
+	worst, errWorst := gland.WorstCase(gland.Span{Min: thin.Cord, Max: thick.Cord}, depth)
+	if err != nil || errWorst != nil {
+		return f, false
+	}
+	f.LeastLength, f.SqueezeLeast, f.SqueezeGreatest = worst.Least, worst.LeastShare, worst.GreatestShare
+	if p.Width.At > 0 {
+		f.Fill, err = gland.FillArea(r.Cord, f.Depth, p.Width.At)
+		f.FillWorst, errWorst = gland.FillMaxMaterial(gland.PlusMinus(r.Cord, r.CordTol), depth, gland.PlusMinus(p.Width.At, p.Width.Tol))
+		if err != nil || errWorst != nil {
+			return f, false
+		}
+	}
+	f.Score = max(f.score(p, b), far)
+	return f, r.Cord <= 2*f.Depth && r.Cord >= f.Depth/2
+}
+
+// holds says whether a ring is held within what the relations of its section cover.
+func (p Place) holds(r Ring) bool {
+	if r.anyID() {
+		return false
+	}
+	if p.Kind.ByOutside() {
+		i, err := gland.Interference(r.ID, r.Cord, p.Groove.At)
+		return err == nil && i <= greatestInterference && -i <= greatestInterference
+	}
+	x, err := gland.Stretch(r.ID, p.Groove.At)
+	return err == nil && x <= greatestStretch && -x <= greatestStretch
 }
 
 func (f Fit) score(p Place, b Bands) float64 {
@@ -151,7 +149,7 @@ func (f *Fit) judge(p Place, b Bands) {
 	}
 	f.Margins = nil
 	in(Squeeze, f.Squeeze, b.Squeeze)
-	in(p.holdName(), f.Hold, b.Hold)
+	in(holdName(p.Kind), f.Hold, b.Hold)
 	f.Margins = append(f.Margins, Margin{LeastSqueeze, float64(f.LeastLength), float64(b.Floor), math.Inf(1), f.floorMargin(b)})
 	if p.Width.At > 0 {
 		in(Fill, f.Fill, b.Fill)
@@ -161,8 +159,8 @@ func (f *Fit) judge(p Place, b Bands) {
 	}
 }
 
-func (p Place) holdName() Measure {
-	if p.Kind.outer() {
+func holdName(k gland.Kind) Measure {
+	if k.ByOutside() {
 		return Interference
 	}
 	return Stretch

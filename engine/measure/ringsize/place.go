@@ -1,31 +1,10 @@
 package ringsize
 
 import (
-	"math"
-
+	"seepwright/engine/measure/gland"
 	"seepwright/engine/measure/refuse"
 	"seepwright/rules/unit"
 )
-
-// Kind is how the ring sits in its gland.
-type Kind int
-
-// The glands that can be searched.
-const (
-	Piston      Kind = iota // groove in the inner part, ring stretched on its bottom
-	Rod                     // groove in the outer part, ring held by its outside diameter
-	FaceInside              // groove in a face, pressure from inside: ring against the outer wall
-	FaceOutside             // groove in a face, pressure from outside or vacuum inside: ring on the inner wall
-)
-
-func (k Kind) String() string {
-	return [...]string{"piston gland", "rod gland", "face groove, pressure inside", "face groove, pressure outside"}[k]
-}
-
-// outer says that the ring is held by its outside diameter.
-func (k Kind) outer() bool { return k == Rod || k == FaceInside }
-
-func (k Kind) face() bool { return k == FaceInside || k == FaceOutside }
 
 // Dim is a size of a part: as measured or drawn, the uncertainty of measuring it (k = 2), and the tolerance
 // (plus and minus) where parts of a drawing are meant.
@@ -44,7 +23,7 @@ func (d Dim) check(what string) error {
 
 // Place is a gland that wants a ring.
 type Place struct {
-	Kind   Kind
+	Kind   gland.Kind
 	Groove Dim // piston and rod: diameter at the bottom of the groove; face: diameter of the wall that holds the ring
 	Mate   Dim // piston: bore; rod: rod; not used for a face
 	Depth  Dim // face: depth of the groove with any gap that stays open; not used otherwise
@@ -57,11 +36,11 @@ var dims = [...]string{"groove diameter", "bore or rod", "groove depth", "groove
 func (p *Place) dim(i int) *Dim { return [...]*Dim{&p.Groove, &p.Mate, &p.Depth, &p.Width}[i] }
 
 func (p Place) check() error {
-	if p.Kind < Piston || p.Kind > FaceOutside {
+	if p.Kind < gland.Piston || p.Kind > gland.FaceOutside {
 		return refuse.Because("the gland", "is of no known kind", "give piston, rod or face")
 	}
 	for i, name := range dims {
-		used := i == 0 || i == 1 && !p.Kind.face() || i == 2 && p.Kind.face() || i == 3 && p.Width.At != 0
+		used := i == 0 || i == 1 && !p.Kind.Face() || i == 2 && p.Kind.Face() || i == 3 && p.Width.At != 0
 		if !used {
 			continue
 		}
@@ -70,7 +49,7 @@ func (p Place) check() error {
 		}
 	}
 	if d := p.depth(); d <= 0 {
-		if p.Kind == Rod {
+		if p.Kind == gland.Rod {
 			return refuse.Because("the groove diameter", "is not larger than the rod", "the groove of a rod gland is in the outer part: measure both again")
 		}
 		return refuse.Because("the groove diameter", "is not smaller than the bore", "the groove of a piston gland is in the inner part: measure both again")
@@ -84,16 +63,16 @@ func (p Place) check() error {
 // depth is the radial height of the gland, or the depth of a face groove.
 func (p Place) depth() unit.Length {
 	switch p.Kind {
-	case Piston:
+	case gland.Piston:
 		return (p.Mate.At - p.Groove.At) / 2
-	case Rod:
+	case gland.Rod:
 		return (p.Groove.At - p.Mate.At) / 2
 	}
 	return p.Depth.At
 }
 
 func (p Place) depthTol() unit.Length {
-	if p.Kind.face() {
+	if p.Kind.Face() {
 		return p.Depth.Tol
 	}
 	return (p.Groove.Tol + p.Mate.Tol) / 2
@@ -138,7 +117,11 @@ type Bands struct {
 	Floor     unit.Length // least squeeze in length with all tolerances against it; 0 still asks for contact
 }
 
-func (b Bands) check(hold string) error {
+func (b Bands) check(kind gland.Kind) error {
+	hold, most := string(holdName(kind)), greatestStretch
+	if kind.ByOutside() {
+		most = greatestInterference
+	}
 	if err := refuse.First(b.Squeeze.check("squeeze"), b.Hold.check(hold), b.Fill.check("fill"), refuse.Within("the greatest fill over the tolerances", float64(b.FillWorst), 0, 2, "give a share"),
 		refuse.NotNegative("the least squeeze in length", float64(b.Floor))); err != nil {
 		return err
@@ -149,8 +132,8 @@ func (b Bands) check(hold string) error {
 	if b.FillWorst > 0 && b.FillWorst <= b.Fill.aim() {
 		return refuse.Because("the greatest fill over the tolerances", "is not above the fill aimed at", "give it larger")
 	}
-	if math.Abs(float64(b.Hold.Least)) > 0.25 || b.Hold.Greatest > 0.25 {
-		return refuse.Because("the limits of "+hold, "lie beyond 25 %", "no ring is held so in a groove")
+	if -b.Hold.Least > most || b.Hold.Greatest > most {
+		return refuse.Because("the limits of "+hold, "lie beyond "+unit.Show(most.Percent(), 3)+" %", "no ring is held so in a groove")
 	}
 	return nil
 }

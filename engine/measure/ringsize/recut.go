@@ -3,6 +3,7 @@ package ringsize
 import (
 	"math"
 
+	"seepwright/engine/measure/gland"
 	"seepwright/rules/unit"
 )
 
@@ -50,7 +51,7 @@ func (s Sizes) wide(p Place, b Bands) []Ring {
 	}
 	return append(out, s.metric(func(c unit.Length) (from, to unit.Length, ok bool) {
 		d := p.Groove.At
-		if p.Kind.outer() {
+		if p.Kind.ByOutside() {
 			return 0.85*d - 2*c, 1.15*d - 2*c, c > t/2 && c < 4*t
 		}
 		return 0.85 * d, 1.15 * d, c > t/2 && c < 4*t
@@ -65,7 +66,7 @@ func cutFor(r Ring, p Place, b Bands) *Recut {
 	at := func(groove unit.Length) (Place, Fit, bool) {
 		q := p
 		q.Groove.At = groove
-		if p.Kind.face() {
+		if p.Kind.Face() {
 			q.Depth.At = p.depthFor(r, groove, b)
 		}
 		if q.Width.At > 0 && q.depth() > 0 { // wide enough for the fill aimed at, but never narrower than it is
@@ -106,7 +107,7 @@ func cutFor(r Ring, p Place, b Bands) *Recut {
 	dg, dd := float64(q.Groove.At-p.Groove.At), float64(q.Depth.At-p.Depth.At)
 	c.Changes = math.Abs(dg) + math.Abs(dd) + float64(q.Width.At-p.Width.At)
 	outward := dg >= -1e-9
-	if !p.Kind.outer() {
+	if !p.Kind.ByOutside() {
 		outward = dg <= 1e-9
 	}
 	c.Cutting = outward && dd >= -1e-9
@@ -116,8 +117,11 @@ func cutFor(r Ring, p Place, b Bands) *Recut {
 // depthFor is the depth of a face groove at which the squeeze is as aimed at, or the present depth where that
 // lies in the band.
 func (p Place) depthFor(r Ring, groove unit.Length, b Bands) unit.Length {
-	x := float64((groove - r.ID) / r.ID)
-	fitted := r.Cord * unit.Length(1-p.loss(x))
+	held, err := gland.Held(p.Kind, r.ID, r.Cord, groove)
+	if err != nil {
+		return p.Depth.At // fit says the same of it
+	}
+	fitted := held.Cord
 	if s := unit.Ratio((fitted - p.Depth.At) / fitted); b.Squeeze.margin(s) >= enough {
 		return p.Depth.At
 	}
@@ -126,7 +130,7 @@ func (p Place) depthFor(r Ring, groove unit.Length, b Bands) unit.Length {
 
 // grooveSpan is where the hold of a ring lies in its band.
 func (p Place) grooveSpan(r Ring, b Bands) (lo, hi unit.Length) {
-	if p.Kind.outer() {
+	if p.Kind.ByOutside() {
 		return r.Outside() * unit.Length(1-b.Hold.Greatest), r.Outside() * unit.Length(1-b.Hold.Least)
 	}
 	return r.ID * unit.Length(1+b.Hold.Least), r.ID * unit.Length(1+b.Hold.Greatest)
