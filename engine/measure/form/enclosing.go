@@ -2,7 +2,7 @@ package form
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"seepwright/rules/unit"
 )
@@ -16,32 +16,41 @@ type Touching struct {
 	At        []int       // readings it touches
 }
 
+// mostGrowths ends a search that rounding keeps from ending; a few dozen are usual.
+const mostGrowths = 1000
+
 // Circumscribed is the smallest circle round all points.
 //
 // Found by growing a set of at most three support points: the farthest point outside joins, and
-// the smallest circle of the four is taken; the radius grows with every step, so the end is exact.
+// the smallest circle of the four is taken; the radius grows with every step until none is outside.
 // Source: ISO 12181-1 (MCCI); standing: confirmed. Right for shafts and spigots.
 func Circumscribed(p []Point) (Touching, error) {
-	if _, err := checkCircle(p); err != nil {
+	cl, err := newCloud(p)
+	if err != nil {
 		return Touching{}, err
 	}
-	mid := centroid(p)
-	support := []int{farthest(p, mid)}
-	c, r := p[support[0]], 0.0
-	for range 10 * len(p) {
-		f := farthest(p, c)
-		if dist(p[f], c) <= r*(1+1e-15) {
+	q := cl.p
+	// Near a diameter the radius grows by the square of what stands out, too little to be seen in
+	// floating point: what is kept is the centre from which the farthest reading is nearest.
+	set := []int{farthest(q, Point{})}
+	at, r := q[set[0]], 0.0
+	c, hi, support := at, math.Inf(1), set
+	for range mostGrowths {
+		f := farthest(q, at)
+		d := dist(q[f], at)
+		if d < hi {
+			c, hi, support = at, d, set
+		}
+		if d <= r*(1+1e-15) || slices.Contains(set, f) {
 			break
 		}
-		next, cc, rr := smallest(p, append(support, f))
-		if rr <= r {
-			break
-		}
-		support, c, r = next, cc, rr
+		set, at, r = smallest(q, append(slices.Clone(set), f))
 	}
-	lo, hi := spread(p, c)
-	sort.Ints(support)
-	return Touching{c.X, c.Y, unit.Length(hi), unit.Length(hi - lo), support}, nil
+	t := cl.touching(c)
+	support = slices.Clone(support)
+	slices.Sort(support)
+	t.R, t.At = unit.Length(hi*cl.scale), support
+	return t, nil
 }
 
 func farthest(p []Point, c Point) int {
@@ -54,20 +63,18 @@ func farthest(p []Point, c Point) int {
 	return best
 }
 
-// smallest is the smallest circle round at most four points, by trying pairs and triples.
+// smallest is the smallest circle round at most four points, by trying pairs and triples: of the
+// centres these fix, the one from which the farthest of the four is nearest.
 func smallest(p []Point, set []int) ([]int, Point, float64) {
 	best, at, r := []int(nil), Point{}, math.Inf(1)
 	try := func(use []int, c Point) {
-		rad := dist(p[use[0]], c)
-		if rad >= r {
-			return
-		}
+		far := 0.0
 		for _, i := range set {
-			if dist(p[i], c) > rad*(1+1e-13) {
-				return
-			}
+			far = math.Max(far, dist(p[i], c))
 		}
-		best, at, r = append([]int(nil), use...), c, rad
+		if far < r {
+			best, at, r = append([]int(nil), use...), c, far
+		}
 	}
 	for i := range set {
 		for j := range i {
@@ -94,40 +101,41 @@ func through(a, b, c Point) (Point, bool) {
 	return Point{a.X + (v.Y*uu-u.Y*vv)/det, a.Y + (u.X*vv-v.X*uu)/det}, true
 }
 
-// Inscribed is the largest circle that holds no point inside and has its centre inside the hull
-// of the points.
+// Inscribed is the largest circle that holds no point inside, has its centre inside the hull of the
+// points and is held by its contacts.
 //
-// Each step solves the linearised problem exactly; because a distance is a convex function of the
-// centre the true least distance is never below the linearised one, so every step climbs. A
+// Each step solves the straightened problem exactly; because a distance is a convex function of the
+// centre the true least distance is never below the straightened one, so every step climbs. A
 // search by halving squares over the whole hull proves that no other centre does better. Refused
 // for fewer than 3 points, points on one line, and arcs.
 // Source: ISO 12181-1 (MICI); standing: confirmed. Right for bores.
 func Inscribed(p []Point) (Touching, error) {
-	fit, err := LeastSquares(p)
+	c, err := newCloud(p)
 	if err != nil {
 		return Touching{}, err
 	}
-	h := hull(p)
-	s := search{hull: h, slope: 1, stop: 1e-6,
-		value: func(c Point) float64 { lo, _ := spread(p, c); return -lo },
-		polish: func(c Point) (Point, float64, bool) {
-			c, ok := emptyNear(p, c)
-			lo, _ := spread(p, c)
-			return c, -lo, ok && depthInside(h, c) >= 0
-		},
-	}
-	c, _, ok := s.run(Point{fit.X, fit.Y}, 20000)
+	s := search{p: c.p, hull: c.hull}
+	at, ok := s.run(leastSquaresCentre(c.p))
 	if !ok {
-		return Touching{}, because("the readings", "cover too short an arc for an inscribed circle", "take readings all round the part")
+		return Touching{}, because("the readings", "cover too short an arc for an inscribed circle: none is held by its contacts", "take readings all round the part")
 	}
-	lo, hi := spread(p, c)
-	var at []int
-	for i, q := range p {
-		if dist(q, c) <= lo*(1+1e-12) {
-			at = append(at, i)
+	t := c.touching(at)
+	lo, _ := spread(c.p, at)
+	t.R = unit.Length(lo * c.scale)
+	for i, q := range c.p {
+		if dist(q, at) <= lo*(1+1e-12) {
+			t.At = append(t.At, i)
 		}
 	}
-	return Touching{c.X, c.Y, unit.Length(lo), unit.Length(hi - lo), at}, nil
+	return t, nil
+}
+
+// touching is a circle about a place of the cloud, without its radius.
+func (c cloud) touching(at Point) Touching {
+	lo, hi := spread(c.p, at)
+	t := Touching{Roundness: unit.Length((hi - lo) * c.scale)}
+	t.X, t.Y = c.back(at)
+	return t
 }
 
 // emptyNear climbs from a centre to the local largest empty circle.
@@ -143,7 +151,7 @@ func emptyNear(p []Point, c Point) (Point, bool) {
 			e := dist(q, c)
 			x[i], y[i], d[i] = (q.X-c.X)/e, (q.Y-c.Y)/e, e-lo
 		}
-		_, a, b, ok := oneSided(x, y, d, false)
+		_, a, b, _, ok := oneSided(x, y, d, false)
 		if !ok {
 			return c, false
 		}

@@ -255,28 +255,36 @@ func FuzzFormsNeverPanic(f *testing.F) {
 	})
 }
 
-func BenchmarkMinimumZone(b *testing.B) {
+// BenchmarkForm times every evaluation for a few, many and very many readings.
+func BenchmarkForm(b *testing.B) {
 	for _, n := range []int{12, 360, 5000} {
-		p := ring(n, 1)
-		b.Run(fmt.Sprintf("%d_points", n), func(b *testing.B) {
-			for b.Loop() {
-				if _, err := MinimumZone(p); err != nil {
-					b.Fatal(err)
+		p, h := ring(n, 1), plate(n, 1)
+		polar := make([]Polar, n)
+		line := make([]LinePoint, n)
+		for i := range polar {
+			polar[i] = Polar{unit.Angle(2 * math.Pi * float64(i) / float64(n)), unit.Length(p[i].X*p[i].X + p[i].Y)}
+			line[i] = LinePoint{unit.Length(i), unit.Length(h[i].Z)}
+		}
+		run := func(name string, f func() error) {
+			b.Run(fmt.Sprintf("%s/%d_points", name, n), func(b *testing.B) {
+				for b.Loop() {
+					if err := f(); err != nil {
+						b.Fatal(err)
+					}
 				}
-			}
-		})
-	}
-}
-
-func BenchmarkFlatnessZone(b *testing.B) {
-	for _, n := range []int{12, 360, 5000} {
-		p := plate(n, 1)
-		b.Run(fmt.Sprintf("%d_points", n), func(b *testing.B) {
-			for b.Loop() {
-				if _, err := FlatnessZone(p); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
+			})
+		}
+		run("MinimumZone", func() error { return second(MinimumZone(p)) })
+		run("Inscribed", func() error { return second(Inscribed(p)) })
+		run("Circumscribed", func() error { return second(Circumscribed(p)) })
+		run("LeastSquares", func() error { return second(LeastSquares(p)) })
+		run("LimaconZone", func() error { return second(LimaconZone(polar)) })
+		run("LimaconOutside", func() error { return second(LimaconOutside(polar)) })
+		run("LimaconInside", func() error { return second(LimaconInside(polar)) })
+		run("FlatnessZone", func() error { return second(FlatnessZone(h)) })
+		run("FlatnessZoneSquare", func() error { return second(FlatnessZoneSquare(h)) })
+		run("PlaneLeastSquares", func() error { return second(PlaneLeastSquares(h)) })
+		run("PlaneSquareLeastSquares", func() error { return second(PlaneSquareLeastSquares(h)) })
+		run("Straightedge", func() error { return second(Straightedge(line)) })
 	}
 }

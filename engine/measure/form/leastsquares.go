@@ -26,21 +26,25 @@ func (c Circle) Roundness() unit.Length { return c.High - c.Low }
 // is below 1e-15 of the size. Refused for fewer than 3 points or points on one line.
 // Source: ISO 12181-1 (LSCI); standing: confirmed (agrees with published fits).
 func LeastSquares(p []Point) (Circle, error) {
-	size, err := checkCircle(p)
+	c, err := newCloud(p)
 	if err != nil {
 		return Circle{}, err
 	}
-	mid := centroid(p)
-	q := make([]Point, len(p))
-	for i := range p {
-		q[i] = Point{(p[i].X - mid.X) / size, (p[i].Y - mid.Y) / size}
-	}
+	at := leastSquaresCentre(c.p)
+	k := around(c.p, at)
+	s := unit.Length(c.scale)
+	k.R, k.High, k.Low, k.RMS = k.R*s, k.High*s, k.Low*s, k.RMS*s
+	k.X, k.Y = c.back(at)
+	return k, nil
+}
+
+// leastSquaresCentre is the centre for points about their middle, of size near 1.
+func leastSquaresCentre(q []Point) Point {
 	c := algebraic(q)
 	if sumSquares(q, Point{}) < sumSquares(q, c) {
 		c = Point{}
 	}
-	c = newtonCentre(q, c)
-	return around(p, Point{mid.X + c.X*size, mid.Y + c.Y*size}), nil
+	return newtonCentre(q, c)
 }
 
 // around measures the points from a centre.

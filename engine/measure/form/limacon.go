@@ -82,7 +82,7 @@ func limaconSide(readings []Polar, outside bool) (Limacon, error) {
 	if err != nil {
 		return Limacon{}, err
 	}
-	_, a, b, ok := oneSided(x, y, z, outside)
+	_, a, b, _, ok := oneSided(x, y, z, outside)
 	if !ok {
 		return Limacon{}, because("the readings", "leave half a turn or more open", "take readings all round")
 	}

@@ -122,16 +122,7 @@ type FlatZone struct {
 
 // Weights are the shares with which each point's height enters the flatness: those of the upper
 // contacts add up to 1, those of the lower to -1. They carry the uncertainty of readings.
-func (z FlatZone) Weights(n int) []float64 {
-	w := make([]float64, n)
-	for _, c := range z.upper {
-		w[c.Index] += c.Weight
-	}
-	for _, c := range z.lower {
-		w[c.Index] -= c.Weight
-	}
-	return w
-}
+func (z FlatZone) Weights(n int) []float64 { return weights(n, z.upper, z.lower) }
 
 // FlatnessZone finds the narrowest zone between two parallel planes, heights along z.
 //

@@ -1,17 +1,25 @@
 package form
 
-import "math"
+import (
+	"math"
+	"slices"
+)
+
+// absent is how much dearer than the greatest cost a column is that is not there. Contacts that only
+// just hold need prices a million times the costs.
+const absent = 1e8
 
 // program is a small linear program: greatest sum of cost_j w_j with sum of w_j column_j = rhs
 // and w >= 0, with m rows (3 or 4) and many columns. All minimum-zone questions are of this
 // kind once written for the contact points: w are the weights of the contacts.
 type program struct {
 	m      int
-	n      int
-	column func(j int) [4]float64
-	cost   func(j int) float64
-	rhs    [4]float64
-	bigM   float64 // cost of a column that is not there; far above any cost
+	column func(j int) (column [4]float64, cost float64)
+	// enter finds the column that gains most over the prices, above tol; -1 where none does.
+	// With first set any such column will do, the one of least index.
+	enter func(price [4]float64, tol float64, first bool) (int, float64)
+	rhs   [4]float64
+	bigM  float64 // cost of a column that is not there; far above any cost
 }
 
 // solve runs the revised simplex method and returns the prices of the rows (for a zone: its
@@ -29,35 +37,34 @@ func (g program) solve() (price [4]float64, basis [4]int, weight [4]float64, ok 
 			b[k][k] = -1
 		}
 	}
-	tol := 1e-14 * g.bigM / 1e3
+	tol := 1e-14 * g.bigM / absent
 	for step := range 2000 {
 		var costs [4]float64
 		for k := range m {
 			costs[k] = -g.bigM
 			if basis[k] >= 0 {
-				costs[k] = g.cost(basis[k])
+				_, costs[k] = g.column(basis[k])
 			}
 		}
 		price = solveRows(m, b, costs, true)
-		enter, gain := -1, tol
-		for j := range g.n {
-			c := g.column(j)
-			v := g.cost(j)
+		// What a column of the basis itself seems to gain is rounding, and so is as much elsewhere.
+		noise := tol
+		for k := range m {
+			if basis[k] < 0 {
+				continue
+			}
+			c, v := g.column(basis[k])
 			for r := range m {
 				v -= price[r] * c[r]
 			}
-			if v > gain {
-				enter, gain = j, v
-				if step > 400 {
-					break
-				}
-			}
+			noise = math.Max(noise, 4*math.Abs(v))
 		}
+		enter, _ := g.enter(price, noise, step > 300)
 		weight = solveRows(m, b, g.rhs, false)
-		if enter < 0 {
+		if enter < 0 || slices.Contains(basis[:m], enter) {
 			break
 		}
-		in := g.column(enter)
+		in, _ := g.column(enter)
 		dir := solveRows(m, b, in, false)
 		leave, ratio := -1, math.Inf(1)
 		for k := range m {

@@ -31,19 +31,30 @@ func narrowest(x, y, z []float64, nudge Point) (strip, bool) {
 	}
 	const eps = 1e-10
 	g := program{
-		m: 4, n: 2 * n, bigM: 1e3 * top,
+		m: 4, bigM: absent * top,
 		rhs: [4]float64{1, 1, -eps * nudge.X, -eps * nudge.Y},
-		column: func(j int) [4]float64 {
+		column: func(j int) ([4]float64, float64) {
 			if j < n {
-				return [4]float64{1, 0, x[j], y[j]}
+				return [4]float64{1, 0, x[j], y[j]}, z[j]
 			}
-			return [4]float64{0, 1, -x[j-n], -y[j-n]}
+			return [4]float64{0, 1, -x[j-n], -y[j-n]}, -z[j-n]
 		},
-		cost: func(j int) float64 {
-			if j < n {
-				return z[j]
+		enter: func(p [4]float64, tol float64, first bool) (int, float64) {
+			best, gain := -1, tol
+			for i := range z {
+				r := z[i] - p[2]*x[i] - p[3]*y[i]
+				if v := r - p[0]; v > gain {
+					best, gain = i, v
+				} else if v := -r - p[1]; v > gain {
+					best, gain = n+i, v
+				} else {
+					continue
+				}
+				if first {
+					break
+				}
 			}
-			return -z[j-n]
+			return best, gain
 		},
 	}
 	price, basis, weight, ok := g.solve()
@@ -71,9 +82,10 @@ func narrowest(x, y, z []float64, nudge Point) (strip, bool) {
 }
 
 // oneSided solves: least r with d_i - a x_i - b y_i <= r (outside = true), or greatest r with
-// d_i - a x_i - b y_i >= r. ok is false where no such finite r exists.
-func oneSided(x, y, d []float64, outside bool) (r, a, b float64, ok bool) {
-	n, sign, top := len(d), -1.0, 0.0
+// d_i - a x_i - b y_i >= r, and gives the contacts with their weights. ok is false where no such
+// finite r exists.
+func oneSided(x, y, d []float64, outside bool) (r, a, b float64, on []contact, ok bool) {
+	sign, top := -1.0, 0.0
 	if outside {
 		sign = 1
 	}
@@ -81,16 +93,33 @@ func oneSided(x, y, d []float64, outside bool) (r, a, b float64, ok bool) {
 		top = math.Max(top, math.Abs(v))
 	}
 	if top == 0 {
-		return 0, 0, 0, true
+		return 0, 0, 0, nil, true
 	}
 	g := program{
-		m: 3, n: n, bigM: 1e3 * top,
+		m: 3, bigM: absent * top,
 		rhs:    [4]float64{1, 1.1e-10, 0.7e-10},
-		column: func(j int) [4]float64 { return [4]float64{1, x[j], y[j]} },
-		cost:   func(j int) float64 { return sign * d[j] },
+		column: func(j int) ([4]float64, float64) { return [4]float64{1, x[j], y[j]}, sign * d[j] },
+		enter: func(p [4]float64, tol float64, first bool) (int, float64) {
+			best, gain := -1, tol
+			for i := range d {
+				if v := sign*d[i] - p[0] - p[1]*x[i] - p[2]*y[i]; v > gain {
+					best, gain = i, v
+					if first {
+						break
+					}
+				}
+			}
+			return best, gain
+		},
 	}
-	price, _, _, ok := g.solve()
-	return sign * price[0], sign * price[1], sign * price[2], ok
+	price, basis, weight, ok := g.solve()
+	for k := range 3 {
+		if basis[k] >= 0 && weight[k] >= 1e-7 {
+			on = append(on, contact{basis[k], weight[k]})
+		}
+	}
+	byIndex(on)
+	return sign * price[0], sign * price[1], sign * price[2], on, ok
 }
 
 func byIndex(c []contact) {
