@@ -76,7 +76,7 @@ func (b *Brain) NewSession(asm *assembly.Assembly, o Options) (*Session, error) 
 		return nil, ErrNoJoint
 	}
 	s := &Session{kb: kb, asm: asm, assume: o.History, models: b.models, feeds: b.feeds, reading: b.reading, moves: b.moves, index: b.index}
-	s.mem = infer.New(b.book, asm, derive.Library{Units: o.Units})
+	s.mem = infer.New(b.book, asm, derive.Library{Units: o.Units, Tables: kb.Tables})
 	return s, nil
 }
 

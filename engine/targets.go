@@ -161,8 +161,8 @@ func (s *Session) settle(f *rules.Fact, v fact.Value, need float64) string {
 			continue
 		}
 		u, ok := in.U[f.UsedOn]
-		if !ok {
-			u, ok = in.U["any"]
+		if any, has := in.U["any"]; !ok && has && (f.UsedOn == "" || len(in.U) == 1) {
+			u, ok = any, true // one made for certain surfaces is not proposed for others
 		}
 		if ok && math.Max(u.SI, in.Share*math.Abs(v.Num.SI)) < need && (best == "" || in.Cost < cost) {
 			best, cost = cmp.Or(in.Title, in.ID), in.Cost

@@ -70,11 +70,14 @@ func Load(kinds ...string) (*rules.Knowledge, error) {
 		}
 	}
 	load.Settle(k)
+	k.Tables = store
 	return k, nil
 }
 
 // Read reads everything anew from YAML, solved cases and tests of rules included. Places
 // are called kb/KIND/..., as in the compiled form.
 func Read(places *load.Places) (*rules.Knowledge, source.Findings) {
-	return load.Read(sources, load.Options{Prefix: "kb", Places: places})
+	k, found := load.Read(sources, load.Options{Prefix: "kb", Places: places})
+	k.Tables = store
+	return k, found
 }

@@ -17,6 +17,12 @@ type Tables struct {
 	once sync.Map // name -> func() (*table.Table, error)
 }
 
+// store holds what has been read; there is one for the whole program.
+var store = &Tables{}
+
+// Published are the tables of the knowledge base.
+func Published() *Tables { return store }
+
 // Names lists the tables, sorted.
 func (*Tables) Names() []string {
 	entries, _ := tables.ReadDir("tables") // embedded: it is always there

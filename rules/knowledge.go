@@ -7,6 +7,7 @@ import (
 	"seepwright/rules/cond"
 	"seepwright/rules/fact"
 	"seepwright/rules/source"
+	"seepwright/rules/table"
 	"seepwright/rules/unit"
 )
 
@@ -475,5 +476,13 @@ type Knowledge struct {
 	Estimates   []*Estimates  `json:"estimates,omitempty"`
 	Cases       []*Case       `json:"cases,omitempty"`
 	RuleTests   []*RuleTest   `json:"ruleTests,omitempty"`
-	index       *index
+	// Tables are the published figures that calculations look up; nil where there are none. Whoever loads a
+	// knowledge base brings them: they are no documents.
+	Tables Tables `json:"-"`
+	index  *index
+}
+
+// Tables hands over tables of published figures by name.
+type Tables interface {
+	Table(name string) (*table.Table, error)
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -9,72 +8,98 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"gopkg.in/yaml.v3"
 
 	"seepwright/cmd/seepwright/report"
 	"seepwright/engine/derive"
 	"seepwright/engine/measure/catalogue"
 	"seepwright/kb"
 	"seepwright/rules"
-	"seepwright/rules/answer"
-	"seepwright/rules/fact"
 	"seepwright/rules/lint"
 	"seepwright/rules/source"
-	"seepwright/rules/unit"
+	"seepwright/rules/table"
 )
+
+// measuring are the flags of one run of measure.
+type measuring struct {
+	in, from, row, unit string // where inputs and readings come from
+	maker               []string
+	format, units       string
+	list, explain       bool
+}
 
 // measure runs one calculation of the library by itself.
 func (a *app) measure() *cobra.Command {
-	var in, format, units string
-	var list bool
+	var m measuring
 	c := &cobra.Command{
-		Use:   "measure WHAT [INPUT=QUANTITY ...]",
+		Use:   "measure WHAT [INPUT=QUANTITY ...] [READING ...]",
 		Short: "work out one thing from measurements: oring-fit, flatness, bolt-load, hose-fit, drips ...",
-		Long: "Every input is a name, = and a quantity with its unit; an uncertainty or an instrument may\n" +
-			"follow. A row of readings is given by repeating the name, with @ and the place.\n" +
-			"seepwright measure --list names every calculation with what it takes and gives.",
+		Long: "Says first whether a part is good, not good, or cannot be called with this instrument;\n" +
+			"then the figures, what each size would have to be, and where every figure comes from.\n" +
+			"An input is a name, = and a quantity with its unit; an uncertainty (+- 0.01 mm) or an\n" +
+			"instrument (with vernier) may follow. Readings stand by themselves, each with its place after @\n" +
+			"if it has one; or they come from a file or a pipe, as plain numbers or as a table with\n" +
+			"heads (angle_deg, radius_mm). seepwright measure WHAT --help has a real example of each.",
 		Example: "  seepwright measure oring-fit cord=\"3.53 mm\" groove-diameter=\"32.4 mm\" bore-diameter=\"38.1 mm\"\n" +
-			"  seepwright measure ovality diameters=\"38.10 mm@12:00\" diameters=\"38.28 mm@3:00\"\n" +
+			"  seepwright measure ovality 38.10mm@12:00 38.28mm@3:00 limit=\"0.15 mm\"\n" +
+			"  seepwright measure roundness --unit mm 34.02 34.05 33.98 34.01 34.06 33.97\n" +
+			"  seepwright measure roundness --from readings.csv\n" +
 			"  seepwright measure push-out diameter=\"1.5 in\" pressure=\"22 psi\"\n" +
-			"  seepwright measure bolt-load torque=\"18 lbf ft\" bolt-diameter=\"8 mm\" --units inch\n" +
-			"  seepwright measure drips drops=3 time=\"1 min\"\n" +
-			"  seepwright measure oring-fit --in sizes.yaml --format json",
+			"  seepwright measure oring-fit --in sizes.yaml --maker-page \"page 41\" --format json",
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := oneOf("--format", format, []string{"text", "json"}); err != nil {
+			if err := oneOf("--format", m.format, []string{"text", "json"}); err != nil {
 				return err
 			}
-			if err := oneOf("--units", units, []string{"", "metric", "inch"}); err != nil {
+			if err := oneOf("--units", m.units, []string{"", "metric", "inch"}); err != nil {
 				return err
 			}
-			if list {
-				return a.measureList(format)
+			if m.list {
+				return a.measureList(m.format)
 			}
 			if len(args) == 0 {
 				return fmt.Errorf("what is to be worked out? one of %s", strings.Join(derive.Names(), ", "))
 			}
-			calc, ok := catalogue.ByName(args[0])
-			if !ok {
-				return fmt.Errorf("no calculation is called %q: %s", args[0], orList(source.DidYouMean(args[0], derive.Names()), derive.Names()))
+			calc, err := calculationNamed(args[0])
+			if err != nil {
+				return err
 			}
-			texts, bad := inputsFromArgs(calc, args[1:])
-			if in != "" {
-				more, worse := a.inputsFromFile(in)
-				bad = append(bad, worse...)
-				for k, v := range more {
-					texts[k] = v
-				}
-			}
+			texts, bad := a.takeInputs(calc, args[1:], m)
 			if bad.Errors() > 0 {
 				return faults(bad.Sort())
 			}
-			return a.work(calc, texts, format, units)
+			return a.work(calc, texts, m)
 		},
 	}
-	c.Flags().StringVar(&in, "in", "", "a YAML file with inputs:, or - for standard input")
-	c.Flags().StringVar(&format, "format", "text", "text or json")
-	c.Flags().StringVar(&units, "units", "", "metric or inch for the results (default: as given)")
-	c.Flags().BoolVar(&list, "list", false, "name every calculation with its inputs and outputs")
+	c.Flags().StringVar(&m.in, "in", "", "a YAML file with inputs:, or - for standard input")
+	c.Flags().StringVar(&m.from, "from", "", "a file of readings, plain numbers or a table with heads; - for standard input")
+	c.Flags().StringVar(&m.row, "row", "", "the input that readings without a name belong to (default: the first that takes a row)")
+	c.Flags().StringVar(&m.unit, "unit", "", "the unit of readings that carry none, such as mm")
+	c.Flags().StringArrayVar(&m.maker, "maker-page", nil, "the limits given are the maker's and stand on this page; LIMIT=PAGE for one of several")
+	c.Flags().StringVar(&m.format, "format", "text", "text or json")
+	c.Flags().StringVar(&m.units, "units", "", "metric or inch for the results (default: as given)")
+	c.Flags().BoolVar(&m.explain, "explain", false, "with formula and source of every figure")
+	c.Flags().BoolVar(&m.list, "list", false, "name every calculation with its inputs and outputs")
+	usual := c.HelpFunc()
+	c.SetHelpFunc(func(c *cobra.Command, args []string) {
+		for _, arg := range args {
+			if calc, ok := catalogue.ByName(arg); ok {
+				_ = report.Text(a.out, report.CalculationHelp(calc, kb.Published(), roughWays(calc.Name)), a.width())
+				return
+			}
+		}
+		usual(c, args)
+		if c.Name() == "measure" {
+			_ = report.Text(a.out, report.CatalogueIndex(catalogue.All()), a.width())
+		}
+	})
 	return c
+}
+
+func calculationNamed(name string) (catalogue.Calculation, error) {
+	calc, ok := catalogue.ByName(name)
+	if !ok {
+		return calc, fmt.Errorf("no calculation is called %q: %s", name, orList(source.DidYouMean(name, derive.Names()), derive.Names()))
+	}
+	return calc, nil
 }
 
 func orList(hint string, names []string) string {
@@ -84,159 +109,100 @@ func orList(hint string, names []string) string {
 	return "known are " + strings.Join(names, ", ")
 }
 
-// inputsFromArgs reads name=quantity; a repeated name makes a row of readings.
-func inputsFromArgs(calc catalogue.Calculation, args []string) (map[string]rules.AnswerText, source.Findings) {
-	out := map[string]rules.AnswerText{}
-	var bad source.Findings
-	for _, arg := range args {
-		name, value, ok := strings.Cut(arg, "=")
-		if !ok {
-			bad = append(bad, source.Finding{Place: source.Place{File: arg}, Code: "no-value", What: "an input is a name, = and a quantity", Hint: `such as cord="3.53 mm"`})
-			continue
-		}
-		name = strings.TrimSpace(name)
-		t := out[name]
-		t.Place = source.Place{File: name}
-		value, at, _ := strings.Cut(value, "@")
-		if rowsOf(calc, name) {
-			t.List = append(t.List, strings.TrimSpace(value))
-			t.At = append(t.At, strings.TrimSpace(at))
-		} else {
-			t.Scalar = strings.TrimSpace(value)
-		}
-		out[name] = t
-	}
-	return out, bad
-}
-
-func rowsOf(calc catalogue.Calculation, name string) bool {
-	return slices.ContainsFunc(calc.Inputs, func(i catalogue.Input) bool { return i.Name == name && i.Rows })
-}
-
-// inputsFromFile reads `inputs:` of a YAML file.
-func (a *app) inputsFromFile(name string) (map[string]rules.AnswerText, source.Findings) {
-	in := a.in
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, source.Findings{{Place: source.Place{File: name}, Code: "unreadable", What: "the file cannot be read: " + reason(err), Hint: "check the name after --in"}}
-		}
-		defer f.Close()
-		in = f
-	}
-	data, err := io.ReadAll(io.LimitReader(in, answer.MaxFile+1))
-	if err != nil || len(data) > answer.MaxFile {
-		return nil, source.Findings{{Place: source.Place{File: name}, Code: "too-large", What: "the file cannot be read, or is larger than 1 MB", Hint: "inputs have a few lines"}}
-	}
-	var doc yaml.Node
-	if err := yaml.NewDecoder(bytes.NewReader(data)).Decode(&doc); err != nil {
-		return nil, answer.SyntaxFault(name, data, err)
-	}
-	at := source.Place{File: name, Line: 1, Col: 1}
-	if len(doc.Content) != 1 || doc.Content[0].Kind != yaml.MappingNode {
-		return nil, source.Findings{{Place: at, Code: "no-inputs", What: "the file has no inputs", Hint: "begin with inputs: and put NAME: QUANTITY under it"}}
-	}
-	out := map[string]rules.AnswerText{}
-	var bad source.Findings
-	root := doc.Content[0]
-	for i := 0; i+1 < len(root.Content); i += 2 {
-		k, v := root.Content[i], root.Content[i+1]
-		if k.Value != "inputs" || v.Kind != yaml.MappingNode {
-			bad = append(bad, source.Finding{Place: source.Place{File: name, Line: k.Line, Col: k.Column}, Code: "unknown-field", What: fmt.Sprintf("only inputs: with NAME: QUANTITY under it is known here, not %q", k.Value)})
-			continue
-		}
-		for j := 0; j+1 < len(v.Content); j += 2 {
-			t, more := answer.FromNode(v.Content[j+1], name)
-			bad = append(bad, more...)
-			out[v.Content[j].Value] = t
-		}
-	}
-	return out, bad
-}
-
 // work reads the inputs against the calculation, runs it and prints what it gives.
-func (a *app) work(calc catalogue.Calculation, texts map[string]rules.AnswerText, format, units string) error {
+func (a *app) work(calc catalogue.Calculation, texts map[string]rules.AnswerText, m measuring) error {
 	k, err := kb.Load(kb.Kinds()[0]) // for the table of instruments
 	if err != nil {
 		return fault(err)
 	}
-	args, bad := readInputs(calc, texts, answer.Instruments(k.Instruments))
+	args, bad := readInputs(calc, texts, k.Instruments)
 	if bad.Errors() > 0 {
 		return faults(bad.Sort())
 	}
-	m := report.Worked{Calculation: calc, Inputs: texts, Units: units}
-	out, err := calc.Run(args.In)
-	if err != nil {
-		m.Refused = err.Error()
-	}
-	m.Out, m.Shown = out, args.shown
-	if format == "json" {
-		if err := writeJSON(a.out, m.JSON()); err != nil {
-			return err
-		}
-	} else if err := report.Text(a.out, m.View(), a.width()); err != nil {
+	if args.Maker, err = makerPages(calc, args.In, m.maker); err != nil {
 		return err
 	}
-	if m.Refused != "" {
-		return inputFault{fmt.Errorf("%s: refused: %s", calc.Name, m.Refused)}
+	args.Tables, args.Solve, args.Tools = kb.Published(), true, toolsOf(k)
+	w := report.Worked{Calculation: calc, In: args.In, Units: m.units, Shown: args.shown, Rough: roughWays(calc.Name), Explain: m.explain}
+	if w.Out, err = calc.Run(args.In); err != nil {
+		w.Refused = err.Error()
+	}
+	if m.format == "json" {
+		if err := writeJSON(a.out, w.JSON()); err != nil {
+			return err
+		}
+	} else if err := report.Text(a.out, w.View(), a.width()); err != nil {
+		return err
+	}
+	if w.Refused != "" {
+		return inputFault{fmt.Errorf("%s: refused: %s", calc.Name, w.Refused)}
 	}
 	return nil
 }
 
-// inputs are values ready for a calculation, and the unit in which most were given.
-type inputs struct {
-	catalogue.In
-	shown map[unit.Dimension]string
+// makerPages gives the page to the limits that were typed: one page for all, or LIMIT=PAGE.
+func makerPages(calc catalogue.Calculation, in catalogue.In, pages []string) (map[string]string, error) {
+	out := map[string]string{}
+	for _, p := range pages {
+		if limit, page, ok := strings.Cut(p, "="); ok {
+			if !slices.Contains(calc.LimitInputs(), limit) {
+				return nil, fmt.Errorf("--maker-page: %q is no limit of %s: %s", limit, calc.Name, orList(source.DidYouMean(limit, calc.LimitInputs()), calc.LimitInputs()))
+			}
+			out[limit] = page
+			continue
+		}
+		for _, limit := range calc.LimitInputs() {
+			if _, typed := in.Num[limit]; typed && out[limit] == "" {
+				out[limit] = p
+			}
+		}
+	}
+	for limit := range out {
+		if _, typed := in.Num[limit]; !typed {
+			return nil, fmt.Errorf("--maker-page: the maker's figure itself is missing: give %s=...", limit)
+		}
+	}
+	if len(pages) > 0 && len(out) == 0 {
+		return nil, fmt.Errorf("--maker-page: no limit was given that the page could belong to; %s takes %s", calc.Name, strings.Join(calc.LimitInputs(), ", "))
+	}
+	return out, nil
 }
 
-func readInputs(calc catalogue.Calculation, texts map[string]rules.AnswerText, tools answer.Instruments) (inputs, source.Findings) {
-	in := inputs{catalogue.In{Num: map[string]catalogue.Num{}, Rows: map[string][]catalogue.Row{}}, map[unit.Dimension]string{}}
-	var bad source.Findings
-	var names []string
-	for _, spec := range calc.Inputs {
-		names = append(names, spec.Name)
-		t, ok := texts[spec.Name]
-		if !ok {
-			if !spec.Optional && spec.Default == "" {
-				bad = append(bad, source.Finding{Place: source.Place{File: spec.Name}, Code: "missing-input", What: fmt.Sprintf("%s needs %s (%s)", calc.Name, spec.Name, spec.Title), Hint: fmt.Sprintf(`give it as %s="... %s"`, spec.Name, unit.Standard(spec.Dim).Symbol)})
-			}
-			continue
+// toolsOf are the instruments as the library wants them.
+func toolsOf(k *rules.Knowledge) []catalogue.Tool {
+	var out []catalogue.Tool
+	for _, i := range k.Instruments {
+		t := catalogue.Tool{Title: i.Title, Dim: i.Dim, Cost: i.Cost, Share: i.Share, U: map[string]float64{}}
+		for on, u := range i.U {
+			t.U[on] = u.SI
 		}
-		f := &rules.Fact{Head: rules.Head{ID: spec.Name}, Ask: spec.Title, Answer: fact.Number, Dim: spec.Dim}
-		if spec.Rows {
-			f.Answer = fact.Readings
-			if t.Scalar != "" && len(t.List) == 0 {
-				t.List, t.Scalar = []string{t.Scalar}, ""
-			}
-		}
-		v, more := answer.Read(f, t, tools)
-		bad = append(bad, more...)
-		if source.Findings(more).Errors() > 0 || !v.Answered() {
-			continue
-		}
-		if spec.Rows {
-			for _, r := range v.Rows {
-				in.Rows[spec.Name] = append(in.Rows[spec.Name], catalogue.Row{At: r.At, Num: catalogue.Num{SI: r.SI, U: r.U}})
-				in.shown[spec.Dim] = r.Unit
-			}
-			continue
-		}
-		in.Num[spec.Name] = catalogue.Num{SI: v.Num.SI, U: v.Num.U}
-		in.shown[spec.Dim] = v.Num.Unit
+		out = append(out, t)
 	}
-	for name, t := range texts {
-		if !slices.Contains(names, name) {
-			bad = append(bad, source.Finding{Place: t.Place, Code: "unknown-input", What: fmt.Sprintf("%s has no input %q", calc.Name, name), Hint: orList(source.DidYouMean(name, names), names)})
-		}
+	return out
+}
+
+// roughWays are the rows of the table of ways without an instrument that belong to a calculation.
+func roughWays(name string) []table.Row {
+	t, err := kb.Published().Table("rough-ways")
+	if err != nil { // an embedded table that is tested: without it the page only says less
+		return nil
 	}
-	return in, bad
+	return t.Where(table.Is("name", name))
+}
+
+// readerOf opens a file to read, - being standard input.
+func (a *app) readerOf(name string) (io.ReadCloser, error) {
+	if name == "-" {
+		return io.NopCloser(a.in), nil
+	}
+	return os.Open(name)
 }
 
 func (a *app) measureList(format string) error {
 	if format == "json" {
-		return writeJSON(a.out, report.CatalogueJSON(catalogue.All()))
+		return writeJSON(a.out, report.CatalogueJSON(catalogue.All(), kb.Published()))
 	}
-	return report.Text(a.out, report.CatalogueView(catalogue.All()), a.width())
+	return report.Text(a.out, report.CatalogueView(catalogue.All(), kb.Published()), a.width())
 }
 
 // calculations are the signatures of the library as the check of a knowledge base wants them.

@@ -40,7 +40,7 @@ func ovalOf(d []form.Diameter) (gland.Oval, error) {
 }
 
 func localSqueeze() Calculation {
-	in := []Input{cordIn, grooveIn, {Name: "bore", Title: "bore, two-point diameters at clock positions", Dim: unit.LengthDim, Rows: true}, spigotIn,
+	in := []Input{cordIn, grooveIn, {Name: "bore", Title: "bore, two-point diameters at clock positions", Dim: unit.LengthDim, Rows: true, Spread: "half-turn"}, spigotIn,
 		{Name: "offset", Title: "how far the spigot sits off the middle, and towards which clock position (one reading)", Dim: unit.LengthDim, Rows: true, Optional: true}, leastIn, setIn}
 	return Calculation{
 		Name: "oring-local-squeeze", Title: "Least squeeze round an oval or off-centre bore",
@@ -126,7 +126,7 @@ func boreLimit() Calculation {
 	in := []Input{cordIn, grooveIn, boreIn, spigotIn,
 		{Name: "least-squeeze", Title: "least squeeze wanted", Dim: unit.RatioDim, Optional: true, Default: "10 %"},
 		{Name: "least-squeeze-mm", Title: "least squeeze wanted in length", Dim: unit.LengthDim, Optional: true, Default: "0.2 mm"}, setIn,
-		{Name: "bore", Title: "bore, two-point diameters at clock positions", Dim: unit.LengthDim, Rows: true, Optional: true}}
+		{Name: "bore", Title: "bore, two-point diameters at clock positions", Dim: unit.LengthDim, Rows: true, Spread: "half-turn", Optional: true}}
 	return Calculation{
 		Name: "bore-limit", Title: "How oval or loose a bore may be",
 		About:  "Solves for the target: the greatest ovality and the greatest clearance before the least squeeze falls below the limit (10 % or 0.2 mm, whichever is more, unless given).",

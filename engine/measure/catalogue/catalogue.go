@@ -21,7 +21,11 @@ type Input struct {
 	Default     string         // used when left out, as text with unit; shown with the result
 	Words       []string       // the words that are understood, for an input that is a word
 	From        string         // ... or the table whose rows the words choose
+	Signed      bool           // may lie below nought where quantities of its kind cannot (a height over a plate)
 	On          string         // what the instrument is used on: bore, outside, face; "" = any
+	// Spread says how readings without places lie: "turn" = evenly over a whole turn, "half-turn" = evenly over half of
+	// one (two-point diameters), both clockwise from 12 o'clock; "" = readings without places have none.
+	Spread string
 }
 
 // Output is one result. Dim "" is a text (a clock position, a place), found in Out.Text.

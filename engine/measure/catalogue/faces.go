@@ -11,7 +11,7 @@ import (
 func faces() []Calculation { return []Calculation{flatness(), straightedge()} }
 
 func flatness() Calculation {
-	in := []Input{{Name: "points", Title: "heights of the face at x,y (mm) or at clock positions", Dim: unit.LengthDim, Rows: true},
+	in := []Input{{Name: "points", Title: "heights of the face at x,y (mm) or at clock positions", Dim: unit.LengthDim, Rows: true, Signed: true},
 		{Name: "circle-diameter", Title: "diameter of the circle on which clock positions lie", Dim: unit.LengthDim, Optional: true}, limitIn}
 	return Calculation{
 		Name: "flatness", Title: "Flatness of a face",
@@ -76,7 +76,7 @@ func placesOf(row []reading, at []int) string {
 
 func straightedge() Calculation {
 	in := []Input{{Name: "gaps", Title: "feeler gaps under the straight-edge, each with its line or place", Dim: unit.LengthDim, Rows: true, Optional: true},
-		{Name: "heights", Title: "heights along one line, each at its distance", Dim: unit.LengthDim, Rows: true, Optional: true}, limitIn}
+		{Name: "heights", Title: "heights along one line, each at its distance", Dim: unit.LengthDim, Rows: true, Signed: true, Optional: true}, limitIn}
 	return Calculation{
 		Name: "straightedge", Title: "Straight-edge over a face",
 		About:  "The largest gap under a straight-edge resting on the high points. On a crowned face it rocks and shows nothing: no gap is no proof of flatness.",

@@ -51,7 +51,7 @@ func hoseFit() Calculation {
 		return Input{Name: name, Title: title, Dim: dim, Optional: true, Default: def}
 	}
 	in := []Input{{Name: "hose-id", Title: "bore of the hose", Dim: unit.LengthDim}, {Name: "spigot-diameter", Title: "outside of the spigot", Dim: unit.LengthDim},
-		{Name: "spigot", Title: "spigot, two-point diameters at clock positions", Dim: unit.LengthDim, Rows: true, Optional: true},
+		{Name: "spigot", Title: "spigot, two-point diameters at clock positions", Dim: unit.LengthDim, Rows: true, Spread: "half-turn", Optional: true},
 		opt("pressure", "pressure", unit.PressureDim, ""), opt("wall", "wall of the hose", unit.LengthDim, ""), opt("band-tension", "tension in the band", unit.ForceDim, ""), opt("band-width", "width of the band", unit.LengthDim, ""),
 		opt("friction", "friction of the rubber on the spigot", unit.RatioDim, "0.3"), opt("least-stretch", "least stretch wanted", unit.RatioDim, "2 %"), opt("greatest-stretch", "greatest stretch allowed", unit.RatioDim, "8 %")}
 	return Calculation{

@@ -9,10 +9,10 @@ import (
 
 // Inputs that several calculations share.
 var (
-	cordIn   = Input{Name: "cord", Title: "cord (section) of the ring", Dim: unit.LengthDim}
-	grooveIn = Input{Name: "groove-diameter", Title: "diameter at the bottom of the groove", Dim: unit.LengthDim}
-	boreIn   = Input{Name: "bore-diameter", Title: "bore", Dim: unit.LengthDim}
-	spigotIn = Input{Name: "spigot-diameter", Title: "land or spigot beside the groove", Dim: unit.LengthDim, Optional: true}
+	cordIn   = Input{Name: "cord", Title: "cord (section) of the ring", Dim: unit.LengthDim, On: "outside"}
+	grooveIn = Input{Name: "groove-diameter", Title: "diameter at the bottom of the groove", Dim: unit.LengthDim, On: "outside"}
+	boreIn   = Input{Name: "bore-diameter", Title: "bore", Dim: unit.LengthDim, On: "bore"}
+	spigotIn = Input{Name: "spigot-diameter", Title: "land or spigot beside the groove", Dim: unit.LengthDim, Optional: true, On: "outside"}
 	setIn    = Input{Name: "set", Title: "compression set of the ring", Dim: unit.RatioDim, Optional: true, Default: "0 %"}
 	swellIn  = Input{Name: "swell", Title: "swelling of the ring by volume", Dim: unit.RatioDim, Optional: true, Default: "0 %"}
 	leastIn  = Input{Name: "least-squeeze", Title: "least squeeze wanted", Dim: unit.RatioDim, Optional: true}

@@ -12,8 +12,8 @@ var limitIn = Input{Name: "limit", Title: "greatest allowed", Dim: unit.LengthDi
 
 func roundness() Calculation {
 	in := []Input{
-		{Name: "radii", Title: "radii from one centre, at clock positions or angles", Dim: unit.LengthDim, Rows: true, Optional: true},
-		{Name: "dial", Title: "indicator readings at clock positions or angles (outward positive)", Dim: unit.LengthDim, Rows: true, Optional: true}, limitIn}
+		{Name: "radii", Title: "radii from one centre, at clock positions or angles", Dim: unit.LengthDim, Rows: true, Spread: "turn", Optional: true},
+		{Name: "dial", Title: "indicator readings at clock positions or angles (outward positive)", Dim: unit.LengthDim, Rows: true, Signed: true, Spread: "turn", Optional: true}, limitIn}
 	return Calculation{
 		Name: "roundness", Title: "Roundness of a bore or spigot",
 		About:  "Roundness by the narrowest ring, and by least squares, smallest outer and largest inner circle. Give radii, or indicator readings with the set-up error taken out.",
@@ -116,7 +116,7 @@ func roundnessOf(p []form.Polar, dial bool, f *found) ([]float64, error) {
 }
 
 func ovality() Calculation {
-	in := []Input{{Name: "diameters", Title: "two-point diameters at clock positions or angles", Dim: unit.LengthDim, Rows: true}, limitIn}
+	in := []Input{{Name: "diameters", Title: "two-point diameters at clock positions or angles", Dim: unit.LengthDim, Rows: true, Spread: "half-turn"}, limitIn}
 	return Calculation{
 		Name: "ovality", Title: "Ovality from two-point diameters",
 		About:  "Largest less smallest diameter of the oval that fits the readings, and which way it lies. Two-point readings are blind to three lobes; two crossed ones can miss an oval altogether.",

@@ -20,6 +20,7 @@ type given struct {
 	rows   map[string][]reading
 	word   map[string]string
 	tables Tables
+	notes  *[]string // remarks on the inputs, for the person
 }
 
 type reading struct {
@@ -95,8 +96,11 @@ func (c Calculation) Run(in In) (Out, error) {
 	if err != nil {
 		return Out{}, err
 	}
-	out := Out{Num: map[string]Num{}, Text: base.text, Notes: base.notes, Cited: base.cited}
+	out := Out{Num: map[string]Num{}, Text: base.text, Notes: append(*g.notes, base.notes...), Cited: base.cited}
 	for i, k := range names {
+		if math.IsInf(values[i].X, 0) || math.IsInf(values[i].U, 0) {
+			return Out{}, refuse.Because(c.output(k).Title, "comes out without bound", "check the sizes and their units: one of them is far from any real part")
+		}
 		out.Num[k] = Num{values[i].X, values[i].U}
 	}
 	if out.Limits, err = c.limits(g, base, out.Num, in); err != nil {
@@ -109,7 +113,7 @@ func (c Calculation) Run(in In) (Out, error) {
 	}
 	out.Sentence = sentence(c, lead, out)
 	if in.Solve {
-		out.Targets = c.targets(g, out.Limits)
+		out.Targets = c.targets(g, in, out.Limits)
 	}
 	if out.Verdict == CannotSay && len(in.Tools) > 0 {
 		out.Settle = c.settle(g, list, base, in)
@@ -159,7 +163,7 @@ func (l *flat) add(name string, index int, n Num) int {
 }
 
 func (l flat) with(g given, x []float64) given {
-	n := given{map[string]float64{}, map[string][]reading{}, g.word, g.tables}
+	n := given{map[string]float64{}, map[string][]reading{}, g.word, g.tables, g.notes}
 	for k, r := range g.rows {
 		n.rows[k] = append([]reading(nil), r...)
 	}
@@ -188,7 +192,7 @@ func (l flat) still(touch map[string][]int) []bool {
 
 // gather checks the input against what the calculation takes and fills in defaults.
 func (c Calculation) gather(in In) (given, flat, error) {
-	g := given{map[string]float64{}, map[string][]reading{}, map[string]string{}, in.Tables}
+	g := given{map[string]float64{}, map[string][]reading{}, map[string]string{}, in.Tables, &[]string{}}
 	var l flat
 	known := map[string]bool{}
 	for _, d := range c.Inputs {
@@ -249,8 +253,25 @@ func (g given) takeRow(d Input, row []Row, l *flat) error {
 		g.rows[d.Name] = append(g.rows[d.Name], reading{r.At, r.SI})
 		indices = append(indices, l.add(d.Name, i, r.Num))
 	}
+	g.spread(d)
 	l.rows = append(l.rows, indices)
 	return nil
+}
+
+// spread gives places to readings that have none, where the way of measuring has a usual one.
+func (g given) spread(d Input) {
+	row := g.rows[d.Name]
+	if d.Spread == "" || len(row) < 2 || slices.ContainsFunc(row, func(r reading) bool { return strings.TrimSpace(r.At) != "" }) {
+		return
+	}
+	turn, over := 360.0, "a whole turn"
+	if d.Spread == "half-turn" {
+		turn, over = 180, "half a turn"
+	}
+	for i := range row {
+		row[i].At = fmt.Sprintf("%.9g deg", turn*float64(i)/float64(len(row)))
+	}
+	*g.notes = append(*g.notes, fmt.Sprintf("The %d readings came without places: taken as evenly spaced over %s, clockwise from 12 o'clock.", len(row), over))
 }
 
 // takeWord checks a word against those that are understood.
@@ -332,6 +353,15 @@ func inputNames(inputs []Input) []string {
 	return out
 }
 
+// beyond is the magnitude (SI) above which, and one over it below which, nothing is a measured quantity.
+const beyond = 1e15
+
 func checkNum(title string, n Num) error {
-	return refuse.First(refuse.Finite(title, n.SI), refuse.NotNegative("the uncertainty of "+title, n.U))
+	if err := refuse.First(refuse.Finite(title, n.SI), refuse.NotNegative("the uncertainty of "+title, n.U)); err != nil {
+		return err
+	}
+	if a := math.Abs(n.SI); a > beyond || a != 0 && a < 1/beyond || n.U > beyond {
+		return refuse.Because(title, "is beyond anything that can be measured", "check the number and its unit")
+	}
+	return nil
 }

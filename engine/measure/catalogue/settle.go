@@ -22,10 +22,7 @@ func (c Calculation) settle(g given, list flat, base found, in In) string {
 			if d.Dim != t.Dim {
 				return u
 			}
-			best, ok := t.U[d.On]
-			if !ok {
-				best, ok = t.U["any"]
-			}
+			best, ok := t.suits(d.On)
 			if !ok {
 				return u
 			}
@@ -46,6 +43,16 @@ func (c Calculation) settle(g given, list flat, base found, in In) string {
 		return "no instrument listed and no number of readings would settle it: the result lies too near to the limit"
 	}
 	return strings.Join(ways, "; or ")
+}
+
+// suits gives the uncertainty of a tool on a surface. One that is made for certain surfaces (a feeler for gaps in a
+// face) is not proposed for others.
+func (t Tool) suits(on string) (u float64, ok bool) {
+	if u, ok = t.U[on]; ok {
+		return u, true
+	}
+	u, ok = t.U["any"]
+	return u, ok && (on == "" || len(t.U) == 1)
 }
 
 // settled reports whether every limit can be called when the uncertainties of the inputs are changed.

@@ -28,11 +28,11 @@ type Bound struct {
 var steps = []float64{0.0005, 0.001, 0.002, 0.004, 0.007, 0.01, 0.015, 0.02, 0.03, 0.045, 0.065, 0.09, 0.12, 0.16, 0.22, 0.3, 0.4, 0.55, 0.75, 0.95, 1.3, 2, 3, 5, 9}
 
 // targets solves every given size for every limit.
-func (c Calculation) targets(g given, limits []Limit) []Target {
+func (c Calculation) targets(g given, in In, limits []Limit) []Target {
 	var out []Target
 	for _, d := range c.Inputs {
 		now, ok := g.num[d.Name]
-		if !ok || d.Rows || c.isLimit(d.Name) {
+		if _, typed := in.Num[d.Name]; !typed || !ok || d.Rows || c.isLimit(d.Name) {
 			continue
 		}
 		t := Target{Input: d.Name, Title: d.Title, Dim: d.Dim, Now: now}
@@ -88,7 +88,7 @@ func (t *Target) tighten(least bool, b *Bound) {
 
 // margin is how far the limit is kept when one size is moved. A limit that is itself solved moves along.
 func (c Calculation) margin(g given, l Limit, input string, x float64) (float64, bool) {
-	moved := given{map[string]float64{}, g.rows, g.word, g.tables}
+	moved := given{map[string]float64{}, g.rows, g.word, g.tables, g.notes}
 	for k, v := range g.num {
 		moved.num[k] = v
 	}
@@ -183,4 +183,14 @@ func bisect(margin func(float64) (float64, bool), a, b float64, from bool, level
 		return a, true
 	}
 	return b, true
+}
+
+// Guarded reports whether the reading has to be better than the limit, for the instruments can be off.
+func (t Target) Guarded() bool {
+	return t.Least != nil && t.Least.Reads != t.Least.SI || t.Greatest != nil && t.Greatest.Reads != t.Greatest.SI
+}
+
+// Broken reports whether the bounds exclude each other: no value of this size alone meets all limits.
+func (t Target) Broken() bool {
+	return t.Least != nil && t.Greatest != nil && t.Least.SI > t.Greatest.SI
 }
