@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"seepwright/rules"
 	"seepwright/rules/assembly"
@@ -150,7 +151,11 @@ func (s *Session) judge(t *rules.Target, j assembly.Joint, v fact.Value, known b
 	return out
 }
 
-// settle names the cheapest instrument whose doubt is smaller than what is left to the limit.
+// mostReadings is how many repeated readings are worth asking for.
+const mostReadings = 10
+
+// settle names the cheapest instrument whose doubt is smaller than what is left to the limit, and how many readings
+// with the same one would do.
 func (s *Session) settle(f *rules.Fact, v fact.Value, need float64) string {
 	if f == nil || need <= 0 {
 		return "no instrument can settle a value that lies on the limit itself"
@@ -168,10 +173,28 @@ func (s *Session) settle(f *rules.Fact, v fact.Value, need float64) string {
 			best, cost = cmp.Or(in.Title, in.ID), in.Cost
 		}
 	}
-	if best == "" {
-		return "more readings, or a workshop gauge"
+	var ways []string
+	if best != "" {
+		ways = append(ways, "measure again with: "+best)
 	}
-	return "measure again with: " + best
+	if n := readingsFor(v.Num.U, need); n > 0 {
+		ways = append(ways, fmt.Sprintf("take the mean of %d readings", n))
+	}
+	if len(ways) == 0 {
+		return "no instrument listed and no number of readings would settle it: it lies too near to the limit"
+	}
+	return strings.Join(ways, ", or ")
+}
+
+// readingsFor is the number of readings whose mean is doubtful by less than need, 0 when none is worth asking for. Half of
+// the variance is the instrument's own and stays.
+func readingsFor(u, need float64) int {
+	for n := 2; n <= mostReadings; n++ {
+		if u*math.Sqrt((1+1/float64(n))/2) < need {
+			return n
+		}
+	}
+	return 0
 }
 
 // markStrict leaves the mark only on the strictest of several targets for one fact.
