@@ -33,12 +33,13 @@ func (a *app) measure() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "measure WHAT [INPUT=QUANTITY ...] [READING ...]",
 		Short: "work out one thing from measurements: oring-fit, flatness, bolt-load, hose-fit, drips ...",
-		Long: "Says first whether a part is good, not good, or cannot be called with this instrument;\n" +
-			"then the figures, what each size would have to be, and where every figure comes from.\n" +
-			"An input is a name, = and a quantity with its unit; an uncertainty (+- 0.01 mm) or an\n" +
-			"instrument (with vernier) may follow. Readings stand by themselves, each with its place after @\n" +
-			"if it has one; or they come from a file or a pipe, as plain numbers or as a table with\n" +
-			"heads (angle_deg, radius_mm). seepwright measure WHAT --help has a real example of each.",
+		Long: "Says first whether a part is good, not good, or cannot be called with this\n" +
+			"instrument; then the figures, what each size would have to be, and where every\n" +
+			"figure comes from. An input is a name, = and a quantity with its unit; an\n" +
+			"uncertainty (+- 0.01 mm) or an instrument (with vernier) may follow. Readings\n" +
+			"stand by themselves, each with its place after @ if it has one; or they come\n" +
+			"from a file or a pipe, as plain numbers or as a table with heads (angle_deg,\n" +
+			"radius_mm). seepwright measure WHAT --help has a real example of each.",
 		Example: "  seepwright measure oring-fit cord=\"3.53 mm\" groove-diameter=\"32.4 mm\" bore-diameter=\"38.1 mm\"\n" +
 			"  seepwright measure ovality 38.10mm@12:00 38.28mm@3:00 limit=\"0.15 mm\"\n" +
 			"  seepwright measure roundness --unit mm 34.02 34.05 33.98 34.01 34.06 33.97\n" +
@@ -69,11 +70,11 @@ func (a *app) measure() *cobra.Command {
 			return a.work(calc, texts, m)
 		},
 	}
-	c.Flags().StringVar(&m.in, "in", "", "a YAML file with inputs:, or - for standard input")
-	c.Flags().StringVar(&m.from, "from", "", "a file of readings, plain numbers or a table with heads; - for standard input")
-	c.Flags().StringVar(&m.row, "row", "", "the input that readings without a name belong to (default: the first that takes a row)")
-	c.Flags().StringVar(&m.unit, "unit", "", "the unit of readings that carry none, such as mm")
-	c.Flags().StringArrayVar(&m.maker, "maker-page", nil, "the limits given are the maker's and stand on this page; LIMIT=PAGE for one of several")
+	c.Flags().StringVar(&m.in, "in", "", "a YAML `file` with inputs:, or - for standard input")
+	c.Flags().StringVar(&m.from, "from", "", "a `file` of readings, numbers or a table; - for standard input")
+	c.Flags().StringVar(&m.row, "row", "", "the `input` that bare readings belong to (else the first row)")
+	c.Flags().StringVar(&m.unit, "unit", "", "the `unit` of readings that carry none, such as mm")
+	c.Flags().StringArrayVar(&m.maker, "maker-page", nil, "the limits given are the maker's, on this `page`; or LIMIT=PAGE")
 	c.Flags().StringVar(&m.format, "format", "text", "text or json")
 	c.Flags().StringVar(&m.units, "units", "", "metric or inch for the results (default: as given)")
 	c.Flags().BoolVar(&m.explain, "explain", false, "with formula and source of every figure")
@@ -83,6 +84,12 @@ func (a *app) measure() *cobra.Command {
 		for _, arg := range args {
 			if calc, ok := catalogue.ByName(arg); ok {
 				_ = report.Text(a.out, report.CalculationHelp(calc, kb.Published(), roughWays(calc.Name)), a.width())
+				return
+			}
+		}
+		for _, arg := range args {
+			if arg != "" && arg[0] != '-' && c.Name() == "measure" && arg != "measure" {
+				fmt.Fprintf(a.out, "No calculation is called %q: %s.\n", arg, orList(source.DidYouMean(arg, derive.Names()), derive.Names()))
 				return
 			}
 		}

@@ -264,6 +264,11 @@ func (in *inputs) read(spec catalogue.Input, t rules.AnswerText, tools answer.In
 		}
 	}
 	v, bad := answer.Read(f, t, tools)
+	for i := range bad { // on the command line the place already is the name
+		if bad[i].File == spec.Name {
+			bad[i].What = strings.TrimPrefix(bad[i].What, spec.Name+": ")
+		}
+	}
 	if source.Findings(bad).Errors() > 0 || !v.Answered() {
 		return bad
 	}

@@ -36,7 +36,9 @@ func CalculationHelp(c catalogue.Calculation, tables catalogue.Tables, rough []t
 	p.add(Verdict, "%s: %s", c.Name, c.Title)
 	ports(p, c, tables)
 	p.add(Heading, "A real example")
-	p.add(Para, "seepwright measure %s %s", c.Name, strings.Join(exampleArgs(c), " "))
+	for _, line := range continued("seepwright measure "+c.Name, exampleArgs(c), 72) {
+		p.add(Para, "%s", line)
+	}
 	if c.Blind != "" {
 		p.add(Heading, "What this cannot see")
 		p.add(Para, "%s", c.Blind)
@@ -91,6 +93,21 @@ func ports(p *page, c catalogue.Calculation, tables catalogue.Tables) {
 		}
 		p.add(Item, "gives %s (%s): %s", o.Name, d, o.Title)
 	}
+}
+
+// continued breaks a command into lines that a shell takes as one.
+func continued(command string, args []string, width int) []string {
+	lines := []string{command}
+	for _, arg := range args {
+		last := &lines[len(lines)-1]
+		if len(*last)+1+len(arg) > width {
+			*last += " \\"
+			lines = append(lines, arg)
+			continue
+		}
+		*last += " " + arg
+	}
+	return lines
 }
 
 // exampleArgs writes the worked example as arguments for a shell, in the order of the inputs.
