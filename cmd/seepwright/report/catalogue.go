@@ -36,7 +36,7 @@ func CalculationHelp(c catalogue.Calculation, tables catalogue.Tables, rough []t
 	p.add(Verdict, "%s: %s", c.Name, c.Title)
 	ports(p, c, tables)
 	p.add(Heading, "A real example")
-	for _, line := range continued("seepwright measure "+c.Name, exampleArgs(c), 72) {
+	for _, line := range continued("seepwright measure "+c.Name, exampleArgs(c), 76) {
 		p.add(Para, "%s", line)
 	}
 	if c.Blind != "" {
