@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,10 +15,17 @@ import (
 	"seepwright/rules/unit"
 )
 
-// builtIn are the tables of the repository. The library itself knows no file; only its test reads them.
+// builtIn are the tables of the repository, each read once. The library itself knows no file; only its test reads them.
 type builtIn struct{}
 
+var read sync.Map
+
 func (builtIn) Table(name string) (*table.Table, error) {
+	once, _ := read.LoadOrStore(name, sync.OnceValues(func() (*table.Table, error) { return fromFiles(name) }))
+	return once.(func() (*table.Table, error))()
+}
+
+func fromFiles(name string) (*table.Table, error) {
 	dir := filepath.Join("..", "..", "..", "kb", "tables")
 	figures, err := os.ReadFile(filepath.Join(dir, name+".csv"))
 	if err != nil {

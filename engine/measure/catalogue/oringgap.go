@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"seepwright/engine/measure/gland"
+	"seepwright/engine/measure/refuse"
 	"seepwright/rules/table"
 	"seepwright/rules/unit"
 )
@@ -107,7 +108,7 @@ func oringExtrusionFormula(g given) (found, error) {
 // clearanceOf is the clearance as given, or from bore and spigot.
 func clearanceOf(g given) (unit.Length, bool, error) {
 	if g.has("clearance") {
-		return g.length("clearance"), true, nil
+		return g.length("clearance"), true, refuse.NotNegative("the diametral clearance", g.num["clearance"])
 	}
 	if !g.has("bore-diameter") || !g.has("spigot-diameter") {
 		return 0, false, nil
@@ -200,6 +201,7 @@ func oringLeadInFormula(g given) (found, error) {
 	}
 	if g.has("lead-in") {
 		f.num["lead-in-now"] = g.num["lead-in"]
+		err = refuse.First(err, refuse.NotNegative("the lead-in", g.num["lead-in"]))
 	}
 	return f, err
 }

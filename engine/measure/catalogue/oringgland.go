@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"math"
+	"strings"
 
 	"seepwright/engine/measure/gland"
 	"seepwright/engine/measure/refuse"
@@ -102,10 +103,14 @@ func oringGlandFormula(g given) (found, error) {
 	if !taken {
 		return f, &table.Outside{Table: t, What: "a section of " + say(Num{SI: float64(cord)}, unit.LengthDim), Has: "no published gland is for a cord within its tolerance: solve the gland with oring-limits"}
 	}
-	for out, in := range map[string]string{"depth-now": "gland-depth", "width-now": "groove-width", "clearance-now": "clearance", "runout-now": "runout"} {
-		if g.has(in) {
-			f.num[out] = g.num[in]
+	for _, p := range [][2]string{{"depth-now", "gland-depth"}, {"width-now", "groove-width"}, {"clearance-now", "clearance"}, {"runout-now", "runout"}} {
+		if !g.has(p[1]) {
+			continue
 		}
+		if err := refuse.NotNegative("the "+strings.ReplaceAll(p[1], "-", " "), g.num[p[1]]); err != nil {
+			return f, err
+		}
+		f.num[p[0]] = g.num[p[1]]
 	}
 	return f, nil
 }
@@ -123,7 +128,7 @@ func oringSurface() Calculation {
 			{"roughness-now", "roughness as it is", unit.LengthDim, "as given", "as given", confirmed},
 		},
 		Judges:  []Judge{{Output: "roughness-now", AtMost: true, By: "greatest-roughness", Against: []string{"wide-roughness"}}},
-		Blind:   "Ra is a mean: one scratch across the line of the seal leaks and hardly shows in it. A finger nail feels about 0.02 mm; look with a loupe.",
+		Blind:   "A roughness is a mean: one scratch across the line of the seal leaks and hardly shows in it. A finger nail feels about 0.02 mm; look with a loupe.",
 		Example: map[string]string{"duty": "static", "roughness": "1.2 um"},
 		formula: func(g given) (found, error) {
 			f := newFound()
@@ -153,6 +158,9 @@ func oringSurface() Calculation {
 			}
 			f.num["strict-roughness"], f.num["wide-roughness"] = strict, wide
 			if g.has("roughness") {
+				if err := refuse.NotNegative("the roughness", g.num["roughness"]); err != nil {
+					return f, err
+				}
 				f.num["roughness-now"] = g.num["roughness"]
 				if g.num["roughness"] > strict && g.num["roughness"] <= wide {
 					f.note("Rougher than the strict school allows (Ra %s): right for a coarse static joint, not for a gas or a surface that moves.", unit.FromSI(strict, micrometre()).String())
@@ -161,7 +169,7 @@ func oringSurface() Calculation {
 			return f, nil
 		},
 		lead: func(_ given, o *Out) string {
-			return "Ra may be " + unit.FromSI(o.Num["strict-roughness"].SI, micrometre()).String() + " by the strict school and " + unit.FromSI(o.Num["wide-roughness"].SI, micrometre()).String() + " by the wide one"
+			return "The roughness Ra may be " + unit.FromSI(o.Num["strict-roughness"].SI, micrometre()).String() + " by the strict school and " + unit.FromSI(o.Num["wide-roughness"].SI, micrometre()).String() + " by the wide one"
 		},
 	}
 }

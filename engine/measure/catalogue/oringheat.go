@@ -45,7 +45,7 @@ func oringHeat() Calculation {
 			{Output: "coldest-given", Ours: rubberLimit("low_C", "coldest for")}, {Output: "hottest-given", AtMost: true, Ours: rubberLimit("high_C", "hottest for")},
 		},
 		Blind:   "It says nothing of stiffness: cold rubber follows slowly long before it has shrunk away, and one quick chill can open a joint that a slow one does not.",
-		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.20 mm", "rubber": "nbr", "coldest": "-20 C", "hottest": "80 C", "outer-expansion": "23e-6 1/K", "groove-width": "4.80 mm", "swell": "5 %"},
+		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.60 mm", "rubber": "nbr", "coldest": "-20 C", "hottest": "80 C", "groove-width": "4.80 mm", "swell": "5 %"},
 		formula: oringHeatFormula,
 		lead: func(g given, o *Out) string {
 			return "Squeeze " + say(o.Num["squeeze-now"], unit.RatioDim) + " as measured, " + say(o.Num["squeeze-cold"], unit.RatioDim) + " at " + say(Num{SI: g.num["coldest"]}, unit.TemperatureDim) + " and " + say(o.Num["squeeze-hot"], unit.RatioDim) + " at " + say(Num{SI: g.num["hottest"]}, unit.TemperatureDim)

@@ -11,6 +11,7 @@ func oringRodFit() Calculation {
 	in := []Input{cordIn, {Name: "groove-diameter", Title: "diameter at the bottom of the groove in the housing", Dim: unit.LengthDim, On: "bore"}, {Name: "rod-diameter", Title: "rod or spigot that runs through the ring", Dim: unit.LengthDim, On: "outside"},
 		cordTolIn, tolIn("groove-tolerance", "tolerance of the groove diameter, plus and minus"), tolIn("rod-tolerance", "tolerance of the rod, plus and minus"), ringIDIn, ringIDTolIn,
 		{Name: "housing-diameter", Title: "bore of the housing beside the groove", Dim: unit.LengthDim, Optional: true, On: "bore"}, widthIn, widthTolIn, swellIn, setIn, dutyIn, leastIn, mostIn, fillIn,
+		{Name: "least-interference", Title: "least interference of the ring's outside diameter", Dim: unit.RatioDim, Optional: true},
 		{Name: "greatest-interference", Title: "greatest interference of the ring's outside diameter", Dim: unit.RatioDim, Optional: true}}
 	outputs := []Output{{"gland-depth", "gland depth", unit.LengthDim, "(groove - rod) / 2", "geometry", confirmed}}
 	outputs = append(outputs, boundOutputs("squeeze", "squeeze", unit.RatioDim, "(cord - depth) / cord", "ISO 3601-2", confirmed, true)...)
@@ -32,7 +33,7 @@ func oringRodFit() Calculation {
 		Outputs: outputs,
 		Judges: []Judge{
 			{Output: "squeeze-min", By: "least-squeeze", Ours: leastSqueeze}, {Output: "squeeze-max", AtMost: true, By: "greatest-squeeze", Ours: mostSqueeze},
-			{Output: "interference-max", AtMost: true, By: "greatest-interference", Ours: tabled("interference", always("rod"), "", "greatest_pct")},
+			{Output: "interference", By: "least-interference", Ours: tabled("interference", always("rod"), "", "least_pct")}, {Output: "interference", AtMost: true, By: "greatest-interference", Ours: tabled("interference", always("rod"), "", "greatest_pct")},
 			{Output: "fill-max", AtMost: true, By: "greatest-fill", Ours: mostFill},
 			{Output: "squeeze-off-centre", Ours: someSqueeze},
 		},
@@ -110,9 +111,9 @@ func oringPortFit() Calculation {
 			{"fill", "fill of the room below the flat", unit.RatioDim, "volume of the ring (1 + swell) / (cone - shank)", "geometry", confirmed},
 		},
 		Judges: []Judge{
-			{Output: "squeeze", By: "least-squeeze", Ours: leastSqueeze}, {Output: "squeeze", AtMost: true, By: "greatest-squeeze", Ours: mostSqueeze}, {Output: "fill", AtMost: true, By: "greatest-fill", Ours: mostFill},
+			{Output: "squeeze", By: "least-squeeze", Ours: leastSqueeze}, {Output: "squeeze", AtMost: true, By: "greatest-squeeze", Ours: mostSqueeze}, atMost("fill", "greatest-fill"),
 		},
-		Blind:   "It takes the flat as lying on the port's face: a feeler that enters there means that the ring has that much less squeeze, or that a thread bottoms.",
+		Blind:   "It takes the flat as lying on the port's face: a feeler that enters there means that the ring has that much less squeeze, or that a thread bottoms. Below the cone many ports have room to spare, so that a fill a little over 90 % need not be a fault.",
 		Example: map[string]string{"cord": "2.20 mm", "ring-id": "19.30 mm", "mouth-diameter": "23.80 mm", "cone-angle": "15 deg", "cone-depth": "2.40 mm", "shank-diameter": "19.70 mm"},
 		formula: func(g given) (found, error) {
 			f := newFound()

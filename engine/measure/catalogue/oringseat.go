@@ -36,7 +36,7 @@ func oringFaceSeat() Calculation {
 		Inputs:  in,
 		Outputs: outputs,
 		Judges: []Judge{
-			{Output: "hold-min", By: "least-hold", Ours: band("least_pct")}, {Output: "hold-max", AtMost: true, By: "greatest-hold", Ours: band("greatest_pct")},
+			{Output: "hold", By: "least-hold", Ours: band("least_pct")}, {Output: "hold", AtMost: true, By: "greatest-hold", Ours: band("greatest_pct")},
 			{Output: "squeeze-min", By: "least-squeeze", Ours: squeeze("least_pct")}, {Output: "squeeze-max", AtMost: true, By: "greatest-squeeze", Ours: squeeze("greatest_pct")}, {Output: "fill-max", AtMost: true, By: "greatest-fill", Ours: mostFill},
 		},
 		Example: map[string]string{"cord": "3.53 mm", "ring-id": "39.60 mm", "pressure-side": "inside", "wall-diameter": "46.00 mm", "groove-depth": "2.70 mm", "groove-width": "4.90 mm", "cord-tolerance": "0.10 mm", "ring-id-tolerance": "0.10 mm", "wall-tolerance": "0.05 mm", "depth-tolerance": "0.03 mm"},

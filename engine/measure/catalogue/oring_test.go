@@ -1,0 +1,238 @@
+package catalogue
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"seepwright/rules/unit"
+)
+
+// ring runs a calculation of rings on texts with units, without doubt of the readings.
+func ring(t *testing.T, name string, texts map[string]string) (Out, error) {
+	t.Helper()
+	c, ok := ByName(name)
+	require.True(t, ok, name)
+	c.Example = texts
+	return c.Run(example(t, c, 0))
+}
+
+func rung(t *testing.T, name string, texts map[string]string) Out {
+	t.Helper()
+	o, err := ring(t, name, texts)
+	require.NoError(t, err)
+	return o
+}
+
+func TestRingsAgreeWithPublishedGlands(t *testing.T) {
+	t.Run("MIL-G-5514F gland for a 0.139 in section, in inches: 8.5 to 15.0 %", func(t *testing.T) {
+		o := rung(t, "oring-fit", map[string]string{"cord": "0.139 in", "cord-tolerance": "0.004 in", "bore-diameter": "1.679 in", "bore-tolerance": "0.001 in", "groove-diameter": "1.434 in", "groove-tolerance": "0.001 in", "duty": "moving"})
+		assert.InDelta(t, 0.085, o.Num["squeeze-min"].SI, 0.001)
+		assert.InDelta(t, 0.150, o.Num["squeeze-max"].SI, 0.001)
+		assert.Equal(t, OK, o.Verdict, "8 and 16 % for a moving ring: %s", o.Sentence)
+	})
+	t.Run("the same gland is wanting in squeeze as a static one", func(t *testing.T) {
+		o := rung(t, "oring-fit", map[string]string{"cord": "0.139 in", "cord-tolerance": "0.004 in", "bore-diameter": "1.679 in", "bore-tolerance": "0.001 in", "groove-diameter": "1.434 in", "groove-tolerance": "0.001 in"})
+		assert.Equal(t, TooSmall, o.Verdict, o.Sentence)
+	})
+	t.Run("design note on a 58 x 5.3 ring: stretch 6.21 %, section 5.09, squeeze 17.4 %; above 5 % is not recommended", func(t *testing.T) {
+		o := rung(t, "oring-fit", map[string]string{"cord": "5.3 mm", "ring-id": "58 mm", "groove-diameter": "61.6 mm", "bore-diameter": "70 mm"})
+		assert.InDelta(t, 0.0621, o.Num["stretch"].SI, 0.0001)
+		assert.InDelta(t, 5.09e-3, o.Num["cord-stretched"].SI, 0.01e-3)
+		assert.InDelta(t, 0.174, o.Num["squeeze-stretched"].SI, 0.001)
+		assert.Equal(t, TooLarge, o.Verdict, o.Sentence)
+	})
+	t.Run("face gland of the published tables: 0.139 in, 0.100 to 0.108 deep, 0.027 to 0.043 in of squeeze", func(t *testing.T) {
+		o := rung(t, "oring-face-fit", map[string]string{"cord": "0.139 in", "cord-tolerance": "0.004 in", "groove-depth": "0.104 in", "depth-tolerance": "0.004 in"})
+		assert.InDelta(t, 0.027/0.135, o.Num["squeeze-min"].SI, 0.001)
+		assert.InDelta(t, 0.043/0.143, o.Num["squeeze-max"].SI, 0.001)
+	})
+}
+
+func TestARingBelongsAgainstTheWallThatPressurePushesItTo(t *testing.T) {
+	base := map[string]string{"cord": "3.53 mm", "ring-id": "39.6 mm", "groove-depth": "2.7 mm"}
+	with := func(side, wall string) Out {
+		in := map[string]string{"pressure-side": side, "wall-diameter": wall}
+		for k, v := range base {
+			in[k] = v
+		}
+		return rung(t, "oring-face-seat", in)
+	}
+	// outside diameter 46.66: 0 to 3 % lies from 45.26 to 46.66
+	o := with("inside", "46.0 mm")
+	assert.Equal(t, OK, o.Verdict, o.Sentence)
+	assert.InDelta(t, 46.66e-3*0.97, o.Num["best-wall-from"].SI, 1e-9)
+	assert.InDelta(t, 46.66e-3, o.Num["best-wall-to"].SI, 1e-9)
+	assert.Equal(t, TooSmall, with("inside", "47.0 mm").Verdict, "it does not reach the wall")
+	assert.Equal(t, TooLarge, with("inside", "45.0 mm").Verdict, "more than 3 %")
+	// outside pressure: 0 to 5 % of stretch lies from 39.6 to 41.58
+	o = with("outside", "40.4 mm")
+	assert.Equal(t, OK, o.Verdict, o.Sentence)
+	assert.InDelta(t, 39.6e-3*1.05, o.Num["best-wall-to"].SI, 1e-9)
+	assert.Equal(t, TooLarge, with("outside", "42 mm").Verdict)
+	assert.Equal(t, TooSmall, with("outside", "39 mm").Verdict)
+}
+
+func TestTheStricterExtrusionTableIsNamedAndTheOthersAreShown(t *testing.T) {
+	o := rung(t, "oring-extrusion", map[string]string{"hardness": "70 Shore A", "pressure": "3 MPa", "clearance": "0.36 mm"})
+	assert.Equal(t, "jis-b-2406", o.Text["strictest-table"])
+	assert.InDelta(t, 0.35e-3, o.Num["greatest-clearance"].SI, 1e-9)
+	assert.Equal(t, TooLarge, o.Verdict, "0.406 of the other table would have let it pass")
+	assert.Len(t, o.Cited, 4, "three tables that decide and the cautious one")
+	assert.InDelta(t, 0.36e-3, o.Num["gap-off-centre"].SI, 1e-12, "off centre all of it is on one side")
+
+	// seal design guide, example: 70 Shore A, 1000 psi, 0.016 in fails
+	o = rung(t, "oring-extrusion", map[string]string{"hardness": "70 Shore A", "pressure": "1000 psi", "clearance": "0.016 in"})
+	assert.Equal(t, TooLarge, o.Verdict)
+
+	// O-ring handbook, section IV: silicone, half
+	whole := rung(t, "oring-extrusion", map[string]string{"hardness": "70 Shore A", "pressure": "6 MPa", "clearance": "0.1 mm"})
+	half := rung(t, "oring-extrusion", map[string]string{"hardness": "70 Shore A", "pressure": "6 MPa", "clearance": "0.1 mm", "rubber": "silicone"})
+	assert.InDelta(t, whole.Num["greatest-clearance"].SI/2, half.Num["greatest-clearance"].SI, 1e-12)
+	assert.Less(t, half.Num["greatest-pressure"].SI, whole.Num["greatest-pressure"].SI)
+
+	o = rung(t, "oring-extrusion", map[string]string{"hardness": "60 Shore A", "pressure": "3 MPa", "clearance": "0.1 mm"})
+	assert.Equal(t, "design-chapter", o.Text["strictest-table"], "the only one that has 60")
+
+	_, err := ring(t, "oring-extrusion", map[string]string{"hardness": "70 Shore A", "pressure": "40 MPa"})
+	assert.ErrorContains(t, err, "ends at")
+}
+
+func TestTheLeadInNamesTheRowItUsed(t *testing.T) {
+	o := rung(t, "oring-lead-in", map[string]string{"cord": "3.40 mm", "lead-in": "2 mm"})
+	assert.InDelta(t, 3.53e-3, o.Num["row-used"].SI, 1e-9)
+	assert.Equal(t, TooSmall, o.Verdict)
+	assert.Contains(t, o.Notes[0], "next larger one, 3.53 mm")
+	_, err := ring(t, "oring-lead-in", map[string]string{"cord": "9 mm"})
+	assert.ErrorContains(t, err, "outside the table")
+}
+
+func TestColdAndHeatAreJudgedByTheRubber(t *testing.T) {
+	base := map[string]string{"cord": "3.53 mm", "groove-diameter": "25.4 mm", "bore-diameter": "31.6 mm", "rubber": "fkm", "coldest": "-30 C", "hottest": "100 C"}
+	o := rung(t, "oring-heat", base)
+	assert.Equal(t, TooSmall, o.Verdict, "fkm to -15 C only: %s", o.Sentence)
+	base["coldest"], base["rubber"] = "-20 C", "nbr"
+	o = rung(t, "oring-heat", base)
+	assert.Equal(t, OK, o.Verdict, o.Sentence)
+	assert.Less(t, o.Num["squeeze-cold"].SI, o.Num["squeeze-cold-free"].SI)
+	base["rubber"] = "hnbr"
+	_, err := ring(t, "oring-heat", base)
+	assert.ErrorContains(t, err, "rubber-expansion", "the table has no expansion of it")
+	base["rubber-expansion"] = "15e-5 1/K"
+	rung(t, "oring-heat", base)
+	base["hottest"] = "-40 C"
+	_, err = ring(t, "oring-heat", base)
+	assert.ErrorContains(t, err, "below the coldest")
+
+	// published rule: TR10 = -24 C, static to -32 C, moving to -24 C
+	assert.InDelta(t, -32, rung(t, "oring-cold-limit", map[string]string{"retraction-temperature": "-24 C"}).Num["cold-limit"].SI, 1e-9)
+	assert.InDelta(t, -24, rung(t, "oring-cold-limit", map[string]string{"retraction-temperature": "-24 C", "duty": "moving"}).Num["cold-limit"].SI, 1e-9)
+
+	o = rung(t, "rubber-temperature", map[string]string{"rubber": "nbr", "hottest": "90 C"})
+	assert.Equal(t, OK, o.Verdict)
+	o = rung(t, "rubber-temperature", map[string]string{"rubber": "nbr", "hottest": "90 C", "medium": "hot-water"})
+	assert.Equal(t, TooLarge, o.Verdict, "80 C in hot water")
+	_, err = ring(t, "rubber-temperature", map[string]string{"rubber": "nbr", "medium": "steam"})
+	assert.ErrorContains(t, err, "not for it")
+}
+
+// Closed forms, by hand, of 3.53 in a gland 2.82 deep with 10 % wanted.
+func TestSolvedLimitsOfARadialGland(t *testing.T) {
+	o := rung(t, "oring-limits", map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.04 mm", "groove-width": "4.75 mm", "least-squeeze": "10 %", "least-squeeze-mm": "0 mm", "greatest-fill": "73.1 %"})
+	mm := func(name string) float64 { return o.Num[name].SI * 1e3 }
+	assert.InDelta(t, 25.40+2*3.53*0.9, mm("largest-bore"), 1e-9)
+	assert.InDelta(t, 31.04-2*3.53*0.9, mm("smallest-groove"), 1e-9)
+	assert.InDelta(t, 2.82/0.9, mm("thinnest-cord"), 1e-9)
+	assert.InDelta(t, 3.53-0.353-2.82, mm("greatest-offset"), 1e-9)
+	assert.InDelta(t, 2*(3.53-0.353-2.82), mm("greatest-clearance"), 1e-9)
+	assert.InDelta(t, 4.75, mm("narrowest-groove"), 0.01, "reference row: 73.1 % full at 4.75")
+	assert.InDelta(t, 1-0.353/0.71, o.Num["greatest-set"].SI, 1e-9)
+	// reference row: least squeeze 0.35 mm, mean bore 31.04: ovality 1.44
+	o = rung(t, "oring-limits", map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.04 mm", "least-squeeze": "0 %", "least-squeeze-mm": "0.35 mm"})
+	assert.InDelta(t, 1.44, o.Num["greatest-ovality"].SI*1e3, 0.005)
+	// a bore that is too large even when round still gets its other limits
+	o = rung(t, "oring-limits", map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "32.2 mm"})
+	assert.Equal(t, TooSmall, o.Verdict, o.Sentence)
+	_, ok := o.Num["greatest-ovality"]
+	assert.False(t, ok)
+}
+
+func TestSwellIsFoundFromTwoCords(t *testing.T) {
+	// reference row: 3.53 with 20 % swell is 3.751
+	o := rung(t, "oring-swell", map[string]string{"cord": "3.751 mm", "dry-cord": "3.53 mm", "gland-depth": "2.82 mm", "groove-width": "4.75 mm"})
+	assert.InDelta(t, 0.20, o.Num["swell-used"].SI, 0.001)
+	assert.Equal(t, OK, o.Verdict, o.Sentence)
+	o = rung(t, "oring-swell", map[string]string{"cord": "3.751 mm", "dry-cord": "3.53 mm", "gland-depth": "2.82 mm", "groove-width": "4.75 mm", "duty": "moving"})
+	assert.Equal(t, TooLarge, o.Verdict, "15 % is the limit of a moving ring")
+	o = rung(t, "oring-swell", map[string]string{"cord": "3.53 mm", "swell": "-5 %", "gland-depth": "2.82 mm", "groove-width": "4.75 mm"})
+	assert.Equal(t, TooLarge, o.Verdict, "shrinks by more than 3 %: %s", o.Sentence)
+}
+
+func TestPublishedGlandsAreLookedUpWithinTheTolerance(t *testing.T) {
+	o := rung(t, "oring-gland", map[string]string{"cord": "3.5 mm", "duty": "face", "gland-depth": "2.9 mm"})
+	assert.InDelta(t, 0.100*25.4, o.Num["depth-from"].SI*1e3, 1e-9)
+	assert.InDelta(t, 0.108*25.4, o.Num["depth-to"].SI*1e3, 1e-9)
+	assert.Equal(t, TooLarge, o.Verdict)
+	_, err := ring(t, "oring-gland", map[string]string{"cord": "5.0 mm", "duty": "static"})
+	assert.ErrorContains(t, err, "metric table has depth 4 mm", "a metric section is an answer of its own")
+	_, err = ring(t, "oring-gland", map[string]string{"cord": "9 mm", "duty": "static"})
+	assert.ErrorContains(t, err, "no published gland")
+}
+
+func TestSurfaceSchoolsStandSideBySide(t *testing.T) {
+	o := rung(t, "oring-surface", map[string]string{"duty": "static", "roughness": "1.2 um"})
+	assert.InDelta(t, 0.8e-6, o.Num["strict-roughness"].SI, 1e-12)
+	assert.InDelta(t, 1.6e-6, o.Num["wide-roughness"].SI, 1e-12)
+	assert.Equal(t, OK, o.Verdict)
+	assert.NotEmpty(t, o.Notes)
+	o = rung(t, "oring-surface", map[string]string{"duty": "static", "fluid": "gas", "roughness": "0.6 um"})
+	assert.Equal(t, TooLarge, o.Verdict, "0.4 for gas: %s", o.Sentence)
+}
+
+func TestTheTaperedBoreIsReadAtTheRing(t *testing.T) {
+	texts := map[string]string{"cord": "3.53 mm", "groove-diameter": "25.4 mm", "top": "12:00 = 31.30 mm; 3:00 = 31.30 mm; 6:00 = 31.30 mm", "low": "12:00 = 31.10 mm; 3:00 = 31.10 mm; 6:00 = 31.10 mm", "top-depth": "2 mm", "low-depth": "12 mm", "ring-depth": "7 mm"}
+	o := rung(t, "oring-taper-squeeze", texts)
+	assert.InDelta(t, 31.2e-3, o.Num["bore-at-ring"].SI, 1e-9)
+	assert.InDelta(t, 0.63e-3, o.Num["least-squeeze-mm"].SI, 1e-8, "3.53 - (31.20 - 25.40)/2")
+	texts["ring-depth"] = "13 mm"
+	_, err := ring(t, "oring-taper-squeeze", texts)
+	assert.ErrorContains(t, err, "outside the measured depths")
+}
+
+func TestContactAgreesWithTheDesignNote(t *testing.T) {
+	// cord 2.0, 70 Shore A, 25 %: 1.86 N/mm
+	o := rung(t, "oring-contact", map[string]string{"cord": "2.0 mm", "gland-depth": "1.5 mm", "hardness": "70 Shore A"})
+	assert.InDelta(t, 1860, o.Num["line-load"].SI, 20)
+	assert.Greater(t, o.Num["peak-pressure"].SI, o.Num["mean-pressure"].SI)
+	_, err := ring(t, "oring-contact", map[string]string{"cord": "2.0 mm", "gland-depth": "0.9 mm", "hardness": "70 Shore A"})
+	assert.ErrorContains(t, err, "0 to 50 %")
+	_, err = ring(t, "oring-contact", map[string]string{"cord": "2.0 mm", "gland-depth": "1.5 mm", "hardness": "95 Shore A"})
+	assert.ErrorContains(t, err, "20 to 90")
+}
+
+// Every size of every calculation of rings, made nonsense one at a time, is refused or leaves no figure that is not a number.
+func TestNonsenseSizesAreRefusedByName(t *testing.T) {
+	for _, list := range []func() []Calculation{orings, ringRods, ringSeats, ringGaps, ringHeat, ringContact, ringLimits, ringGlands} {
+		for _, c := range list() {
+			for _, d := range c.Inputs {
+				if d.Dim != unit.LengthDim || d.Rows {
+					continue
+				}
+				for _, bad := range []float64{math.NaN(), math.Inf(1), -1e-3} {
+					in := example(t, c, 0)
+					in.Solve = false
+					in.Num[d.Name] = Num{SI: bad}
+					o, err := c.Run(in)
+					for k, v := range o.Num {
+						assert.False(t, math.IsNaN(v.SI) || math.IsInf(v.SI, 0), "%s with %s = %g: %s", c.Name, d.Name, bad, k)
+					}
+					if err == nil && (bad != -1e-3 || !c.isLimit(d.Name)) {
+						t.Errorf("%s lets %s = %g pass: %s", c.Name, d.Name, bad, o.Sentence)
+					}
+				}
+			}
+		}
+	}
+}
