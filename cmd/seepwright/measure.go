@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"slices"
 	"strings"
@@ -17,6 +18,7 @@ import (
 	"seepwright/rules/lint"
 	"seepwright/rules/source"
 	"seepwright/rules/table"
+	"seepwright/rules/unit"
 )
 
 // measuring are the flags of one run of measure.
@@ -129,8 +131,9 @@ func (a *app) work(calc catalogue.Calculation, texts map[string]rules.AnswerText
 	if args.Maker, err = makerPages(calc, args.In, m.maker); err != nil {
 		return err
 	}
+	args.Shown = shownIn(args.shown, m.units)
 	args.Tables, args.Solve, args.Tools = kb.Published(), true, toolsOf(k)
-	w := report.Worked{Calculation: calc, In: args.In, Units: m.units, Shown: args.shown, Rough: roughWays(calc.Name), Explain: m.explain}
+	w := report.Worked{Calculation: calc, In: args.In, Rough: roughWays(calc.Name), Explain: m.explain}
 	if w.Out, err = calc.Run(args.In); err != nil {
 		w.Refused = err.Error()
 	}
@@ -145,6 +148,29 @@ func (a *app) work(calc catalogue.Calculation, texts map[string]rules.AnswerText
 		return inputFault{fmt.Errorf("%s: refused: %s", calc.Name, w.Refused)}
 	}
 	return nil
+}
+
+// shownIn are the units of the results: those of the system asked for; else as given, and for what was not given those of
+// the system in which most was.
+func shownIn(given map[unit.Dimension]string, system string) map[unit.Dimension]string {
+	out := maps.Clone(given)
+	inch := 0
+	for d, u := range given {
+		switch q, _ := unit.ByName(u); q.Symbol {
+		case unit.Preferred(d, "inch"), "thou", "ft", "ksi", "lbf in":
+			inch++
+		case unit.Preferred(d, "metric"), "m", "cm", "um", "MPa", "kPa", "kN":
+			inch--
+		}
+	}
+	for _, d := range unit.Dimensions() {
+		if u := unit.Preferred(d, system); u != "" {
+			out[d] = u
+		} else if u := unit.Preferred(d, "inch"); system == "" && inch > 0 && u != "" && out[d] == "" {
+			out[d] = u
+		}
+	}
+	return out
 }
 
 // makerPages gives the page to the limits that were typed: one page for all, or LIMIT=PAGE.

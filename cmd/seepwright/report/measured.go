@@ -14,8 +14,6 @@ import (
 type Worked struct {
 	Calculation catalogue.Calculation
 	In          catalogue.In
-	Shown       map[unit.Dimension]string // the unit in which inputs of a dimension were given
-	Units       string                    // metric | inch | "" = as given
 	Out         catalogue.Out
 	Rough       []table.Row // ways to judge it without the instrument
 	Explain     bool        // formula and source of every figure
@@ -24,10 +22,7 @@ type Worked struct {
 
 // in picks the unit for a dimension.
 func (m Worked) in(d unit.Dimension) string {
-	if u := unit.Preferred(d, m.Units); u != "" {
-		return u
-	}
-	if u := m.Shown[d]; u != "" {
+	if u := m.In.Shown[d]; u != "" {
 		return u
 	}
 	return unit.Standard(d).Symbol

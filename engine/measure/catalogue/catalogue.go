@@ -96,23 +96,25 @@ type In struct {
 	Num    map[string]Num
 	Rows   map[string][]Row
 	Text   map[string]string
-	Maker  map[string]string // limit input -> page of the maker's manual on which it stands
-	Tables Tables            // may be nil where no table is needed
-	Solve  bool              // also find what each size must be for the limits to be met
-	Tools  []Tool            // instruments to choose from when a call is too close
+	Maker  map[string]string         // limit input -> page of the maker's manual on which it stands
+	Tables Tables                    // may be nil where no table is needed
+	Shown  map[unit.Dimension]string // the unit in which a dimension is written in sentences; standard where none is named
+	Solve  bool                      // also find what each size must be for the limits to be met
+	Tools  []Tool                    // instruments to choose from when a call is too close
 }
 
 // Out is what it gives back. Outputs whose optional inputs are missing are left out.
 type Out struct {
 	Num      map[string]Num
 	Text     map[string]string
-	Sentence string   // the verdict and the result in one plain sentence, in the standard units
+	Sentence string   // the verdict and the result in one plain sentence
 	Verdict  string   // ok | too-small | too-large | cannot-say | "" (no limit)
 	Limits   []Limit  // how each limit was judged
 	Targets  []Target // what a size must be, with In.Solve
 	Settle   string   // what would settle a call that is too close, with In.Tools
 	Notes    []string // what the person should know: which table was used and why, what cannot be seen
 	Cited    []Cited  // figures that came out of tables
+	shown    shown
 }
 
 // Cited is a figure that came out of a table.

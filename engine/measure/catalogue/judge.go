@@ -26,6 +26,7 @@ type Limit struct {
 	Chance         float64 // that the true value keeps the limit, for a normal spread
 	Ours           *Figure // ours beside a figure that was given: a check of plausibility only
 	Maker          bool
+	shown          shown
 }
 
 // limits judges every limit that is known.
@@ -95,7 +96,7 @@ func (c Calculation) input(name string) Input {
 // limitOf finds the limit that holds, and ours beside it.
 func (c Calculation) limitOf(j Judge, g given, f found, num map[string]Num, in In) (Limit, bool, error) {
 	o := c.output(j.Output)
-	l := Limit{Output: j.Output, Title: o.Title, Dim: o.Dim, AtMost: j.AtMost, By: j.By}
+	l := Limit{Output: j.Output, Title: o.Title, Dim: o.Dim, AtMost: j.AtMost, By: j.By, shown: in.Shown}
 	var ours Figure
 	doubt := 0.0
 	for _, name := range j.Against {
@@ -181,16 +182,16 @@ func (l Limit) words() string {
 	if l.AtMost {
 		side = "at most "
 	}
-	s := side + say(Num{SI: l.SI}, l.Dim)
+	s := side + l.shown.say(Num{SI: l.SI}, l.Dim)
 	if l.Maker {
 		s += " (maker)"
 	}
-	width := say(Num{SI: math.Abs(l.Margin)}, widthOf(l.Dim))
+	width := l.shown.say(Num{SI: math.Abs(l.Margin)}, widthOf(l.Dim))
 	switch l.Verdict {
 	case OK:
 		return s + ", " + width + " to spare"
 	case CannotSay:
-		return s + ": too close to call, for the result can be off by " + say(Num{SI: l.Doubt}, widthOf(l.Dim))
+		return s + ": too close to call, for the result can be off by " + l.shown.say(Num{SI: l.Doubt}, widthOf(l.Dim))
 	case TooSmall:
 		return s + " is wanted, " + width + " short"
 	}
@@ -248,7 +249,7 @@ func (l Limit) Plausible() string {
 	if l.Ours == nil {
 		return ""
 	}
-	s := fmt.Sprintf("ours would be %s (%s)", say(Num{SI: l.Ours.SI}, l.Dim), l.Ours.From)
+	s := fmt.Sprintf("ours would be %s (%s)", l.shown.say(Num{SI: l.Ours.SI}, l.Dim), l.Ours.From)
 	looser := l.SI > l.Ours.SI
 	if !l.AtMost {
 		looser = l.SI < l.Ours.SI

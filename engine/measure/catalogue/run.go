@@ -21,7 +21,14 @@ type given struct {
 	word   map[string]string
 	tables Tables
 	notes  *[]string // remarks on the inputs, for the person
+	shown  shown
 }
+
+// say writes a number in the unit in which the person gives quantities of its kind.
+func (g given) say(n Num, dim unit.Dimension) string { return g.shown.say(n, dim) }
+
+// say does the same in the words about the result.
+func (o *Out) say(n Num, dim unit.Dimension) string { return o.shown.say(n, dim) }
 
 type reading struct {
 	At string
@@ -96,7 +103,7 @@ func (c Calculation) Run(in In) (Out, error) {
 	if err != nil {
 		return Out{}, err
 	}
-	out := Out{Num: map[string]Num{}, Text: base.text, Notes: append(*g.notes, base.notes...), Cited: base.cited}
+	out := Out{Num: map[string]Num{}, Text: base.text, Notes: append(*g.notes, base.notes...), Cited: base.cited, shown: in.Shown}
 	for i, k := range names {
 		if math.IsInf(values[i].X, 0) || math.IsInf(values[i].U, 0) {
 			return Out{}, refuse.Because(c.output(k).Title, "comes out without bound", "check the sizes and their units: one of them is far from any real part")
@@ -163,7 +170,7 @@ func (l *flat) add(name string, index int, n Num) int {
 }
 
 func (l flat) with(g given, x []float64) given {
-	n := given{map[string]float64{}, map[string][]reading{}, g.word, g.tables, g.notes}
+	n := given{map[string]float64{}, map[string][]reading{}, g.word, g.tables, g.notes, g.shown}
 	for k, r := range g.rows {
 		n.rows[k] = append([]reading(nil), r...)
 	}
@@ -192,7 +199,7 @@ func (l flat) still(touch map[string][]int) []bool {
 
 // gather checks the input against what the calculation takes and fills in defaults.
 func (c Calculation) gather(in In) (given, flat, error) {
-	g := given{map[string]float64{}, map[string][]reading{}, map[string]string{}, in.Tables, &[]string{}}
+	g := given{map[string]float64{}, map[string][]reading{}, map[string]string{}, in.Tables, &[]string{}, in.Shown}
 	var l flat
 	known := map[string]bool{}
 	for _, d := range c.Inputs {

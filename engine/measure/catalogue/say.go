@@ -8,11 +8,19 @@ import (
 	"seepwright/rules/unit"
 )
 
-// say writes a number in the standard unit of its dimension with no digit that its uncertainty
-// does not support.
-func say(n Num, dim unit.Dimension) string {
+// shown says in which unit a dimension is written, so that who gave inches reads inches.
+type shown map[unit.Dimension]string
+
+// say writes a number in the standard unit of its dimension; see shown.say.
+func say(n Num, dim unit.Dimension) string { return shown(nil).say(n, dim) }
+
+// say writes a number with no digit that its uncertainty does not support.
+func (s shown) say(n Num, dim unit.Dimension) string {
 	u := unit.Standard(dim)
+	given, ok := unit.ByName(s[dim])
 	switch {
+	case ok && given.Dim == dim:
+		u = given
 	case dim == unit.ForceDim && math.Abs(n.SI) >= 1000:
 		u, _ = unit.ByName("kN")
 	case dim == unit.PressureDim && math.Abs(n.SI) >= 1e6:

@@ -88,7 +88,7 @@ func (t *Target) tighten(least bool, b *Bound) {
 
 // margin is how far the limit is kept when one size is moved. A limit that is itself solved moves along.
 func (c Calculation) margin(g given, l Limit, input string, x float64) (float64, bool) {
-	moved := given{map[string]float64{}, g.rows, g.word, g.tables, g.notes}
+	moved := given{map[string]float64{}, g.rows, g.word, g.tables, g.notes, g.shown}
 	for k, v := range g.num {
 		moved.num[k] = v
 	}
