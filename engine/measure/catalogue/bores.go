@@ -41,7 +41,9 @@ func ovalOf(d []form.Diameter) (gland.Oval, error) {
 
 func localSqueeze() Calculation {
 	in := []Input{cordIn, grooveIn, {Name: "bore", Title: "bore, two-point diameters at clock positions", Dim: unit.LengthDim, Rows: true, Spread: "half-turn"}, spigotIn,
-		{Name: "offset", Title: "how far the spigot sits off the middle, and towards which clock position (one reading)", Dim: unit.LengthDim, Rows: true, Optional: true}, leastIn, setIn}
+		{Name: "offset", Title: "how far the spigot sits off the middle, and towards which clock position (one reading)", Dim: unit.LengthDim, Rows: true, Optional: true}, leastIn, setIn,
+		ringIDIn, {Name: "runout", Title: "run-out of groove to land, total indicator reading", Dim: unit.LengthDim, Optional: true, Default: "0 mm"},
+		{Name: "groove", Title: "bottom of the groove, two-point diameters at clock positions, where it is out of round itself", Dim: unit.LengthDim, Rows: true, Optional: true, Spread: "half-turn", On: "outside"}}
 	return Calculation{
 		Name: "oring-local-squeeze", Title: "Least squeeze round an oval or off-centre bore",
 		About:  "Where round the clock a ring in an oval bore is squeezed least, with the spigot as it sits, or against the worst side when only its diameter is known.",
@@ -52,13 +54,15 @@ func localSqueeze() Calculation {
 			{"greatest-squeeze-mm", "greatest squeeze in length", unit.LengthDim, "the same, greatest over a", "geometry", confirmed},
 			{"ovality", "ovality of the bore", unit.LengthDim, "2 sqrt(A^2 + B^2) of D0 + A cos 2a + B sin 2a by least squares", "two-wave fit, ISO 4292 practice", confirmed},
 			{"mean-bore", "mean bore", unit.LengthDim, "D0 of the same fit", "two-wave fit, ISO 4292 practice", confirmed},
-			{"offset-used", "offset of the spigot used", unit.LengthDim, "as given, else (widest bore - spigot) / 2", "geometry", confirmed},
+			{"offset-used", "offset of the spigot used", unit.LengthDim, "as given, else (widest bore - spigot) / 2, and run-out / 2 on top", "geometry", confirmed},
+			{"cord-used", "cord on the groove", unit.LengthDim, "as given, or cord (1 - loss of section) where the ring's inside diameter is known", "empirical stretch relation of the O-ring handbooks", confirmed},
 			{"follow-up-here", "left-over follow-up at the least place", unit.LengthDim, "least squeeze in length (1 - set)", "definition of set, ISO 815-1", confirmed},
 			{"least-at", "place of least squeeze", "", "place of the greatest local gland depth", "geometry", confirmed},
 			{"widest-at", "where the bore is widest", "", "atan2(B, A) / 2", "two-wave fit, ISO 4292 practice", confirmed},
 		},
 		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore": "12:00 = 31.00 mm; 1:30 = 31.10 mm; 3:00 = 31.20 mm; 4:30 = 31.10 mm", "offset": "9:00 = 0.05 mm", "spigot-diameter": "30.90 mm", "least-squeeze": "10 %", "set": "20 %"},
-		Judges:  []Judge{atLeast("least-squeeze-here", "least-squeeze")},
+		Judges:  []Judge{{Output: "least-squeeze-here", By: "least-squeeze", Ours: tabled("squeeze", always("static"), bandGuide, "least_pct")}},
+		Blind:   "Two-point diameters see no three-lobed bore, and readings at one depth no taper: oring-taper-squeeze takes readings at two depths.",
 		formula: localSqueezeFormula,
 		lead: func(_ given, o *Out) string {
 			return "Least squeeze " + say(o.Num["least-squeeze-mm"], unit.LengthDim) + " (" + say(o.Num["least-squeeze-here"], unit.RatioDim) + ") at " + o.Text["least-at"]
@@ -76,21 +80,41 @@ func localSqueezeFormula(g given) (found, error) {
 	if err != nil {
 		return f, err
 	}
-	cord, groove := g.length("cord"), g.length("groove-diameter")
+	cord, groove := g.length("cord"), gland.Round(g.length("groove-diameter"))
+	if row := g.rows["groove"]; len(row) > 0 {
+		dg, _, err := diametersOf(row)
+		if err != nil {
+			return f, err
+		}
+		if groove, err = ovalOf(dg); err != nil {
+			return f, err
+		}
+	}
+	if g.has("ring-id") {
+		h, err := gland.Held(gland.Piston, g.length("ring-id"), cord, groove.Mean)
+		if err != nil {
+			return f, err
+		}
+		cord = h.Cord
+	}
+	f.num["cord-used"] = float64(cord)
 	off, err := offsetOf(g, oval)
 	if err != nil {
 		return f, err
 	}
-	least, most, err := gland.SqueezeAround(cord, groove, oval, off)
+	least, most, err := gland.SqueezeBetween(cord, groove, oval, off)
 	if err != nil {
 		return f, err
 	}
-	// A single wide place that the oval does not follow counts as it was measured, at both its ends.
+	// A single wide or narrow place that the oval does not follow counts as it was measured, at both its ends.
 	for _, r := range d {
 		for _, a := range []unit.Angle{r.At, r.At + math.Pi} {
-			s := cord - ((r.D-groove)/2 - off.By*unit.Length(math.Cos(float64(a-off.Towards))))
+			s := cord - ((r.D-groove.At(a))/2 - off.By*unit.Length(math.Cos(float64(a-off.Towards))))
 			if float64(s) < float64(least.Squeeze)-1e-9 {
 				least = gland.Local{Squeeze: s, Share: unit.Ratio(s / cord), At: a}
+			}
+			if float64(s) > float64(most.Squeeze)+1e-9 {
+				most = gland.Local{Squeeze: s, Share: unit.Ratio(s / cord), At: a}
 			}
 		}
 	}
@@ -106,20 +130,24 @@ func localSqueezeFormula(g given) (found, error) {
 }
 
 // offsetOf is the offset as given; else, with the spigot's size, the worst that its clearance
-// allows; else none.
+// allows; else none. The run-out of the groove comes on top, on the worst side.
 func offsetOf(g given, oval gland.Oval) (gland.Offset, error) {
+	runout, err := gland.OffsetFromRunout(g.length("runout"))
+	if err != nil {
+		return gland.Offset{}, err
+	}
 	if row := g.rows["offset"]; len(row) > 0 {
 		if len(row) > 1 {
 			return gland.Offset{}, refuse.Because("the offset", "has more than one reading", "give one: how far, and towards which clock position")
 		}
 		a, _, err := angleAt(row[0].At)
-		return gland.Offset{By: unit.Length(row[0].V), Towards: a}, err
+		return gland.Offset{By: unit.Length(row[0].V) + runout, Towards: a}, err
 	}
 	if !g.has("spigot-diameter") {
-		return gland.Offset{}, nil
+		return gland.Offset{By: runout, Towards: oval.Major + math.Pi}, nil
 	}
 	e, err := gland.Eccentricity(oval.Mean+oval.Semi, g.length("spigot-diameter"))
-	return gland.Offset{By: e, Towards: oval.Major + math.Pi}, err
+	return gland.Offset{By: e + runout, Towards: oval.Major + math.Pi}, err
 }
 
 func boreLimit() Calculation {

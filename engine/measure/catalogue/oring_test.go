@@ -236,3 +236,21 @@ func TestNonsenseSizesAreRefusedByName(t *testing.T) {
 		}
 	}
 }
+
+func TestLocalSqueezeCountsStretchRunoutAndAnOvalGroove(t *testing.T) {
+	texts := map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore": "12:00 = 31.00 mm; 1:30 = 31.10 mm; 3:00 = 31.20 mm; 4:30 = 31.10 mm"}
+	plain := rung(t, "oring-local-squeeze", texts)
+	assert.InDelta(t, 0.630e-3, plain.Num["least-squeeze-mm"].SI, 1e-8, "reference row: oval bore, concentric")
+	texts["runout"] = "0.10 mm"
+	out := rung(t, "oring-local-squeeze", texts)
+	assert.InDelta(t, 0.580e-3, out.Num["least-squeeze-mm"].SI, 1e-8, "half of the run-out, on the worst side")
+	texts["groove"] = "12:00 = 25.50 mm; 1:30 = 25.40 mm; 3:00 = 25.30 mm; 4:30 = 25.40 mm"
+	assert.InDelta(t, 0.530e-3, rung(t, "oring-local-squeeze", texts).Num["least-squeeze-mm"].SI, 1e-8, "crossed ovals add up")
+	delete(texts, "groove")
+	delete(texts, "runout")
+	texts["ring-id"] = "24.99 mm"
+	thin := rung(t, "oring-local-squeeze", texts)
+	fit := rung(t, "oring-fit", map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.2 mm", "ring-id": "24.99 mm"})
+	assert.InDelta(t, fit.Num["cord-stretched"].SI, thin.Num["cord-used"].SI, 1e-15)
+	assert.InDelta(t, fit.Num["cord-stretched"].SI-2.9e-3, thin.Num["least-squeeze-mm"].SI, 1e-8)
+}

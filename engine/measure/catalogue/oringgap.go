@@ -30,16 +30,18 @@ func oringExtrusion() Calculation {
 			{"greatest-pressure", "greatest pressure for this clearance, strictest table", unit.PressureDim, "end of the last pressure band whose clearance is enough", "published tables of extrusion gaps (oring-extrusion-gap), read backwards", confirmed},
 			{"cautious-clearance", "clearance of the one far stricter chapter", unit.LengthDim, "as the strictest table", "O-ring design chapter, table of diametral clearance by hardness", confirmed},
 		},
-		Judges:  []Judge{{Output: "clearance-used", AtMost: true, By: "clearance-limit", Against: []string{"greatest-clearance"}}},
+		Judges: []Judge{{Output: "clearance-used", AtMost: true, By: "clearance-limit", Ours: func(_ given, f found) (Figure, error) {
+			return Figure{f.num["greatest-clearance"], "the strictest of the published tables, " + f.text["strictest-table"], confirmed}, nil
+		}}},
 		Blind:   "The tables hold at room temperature for a steady pressure; hot rubber, pulses and parts that breathe want less. With a back-up ring they do not apply.",
 		Example: map[string]string{"hardness": "70 Shore A", "pressure": "60 bar", "bore-diameter": "31.04 mm", "spigot-diameter": "30.94 mm"},
 		formula: oringExtrusionFormula,
 		lead: func(g given, o *Out) string {
-			s := "At most " + say(o.Num["greatest-clearance"], unit.LengthDim) + " on the diameter for " + say(Num{SI: g.num["hardness"]}, unit.HardnessDim) + " at " + say(Num{SI: g.num["pressure"]}, unit.PressureDim) + " (" + o.Text["strictest-table"] + ")"
+			at := say(Num{SI: g.num["hardness"]}, unit.HardnessDim) + " at " + say(Num{SI: g.num["pressure"]}, unit.PressureDim)
 			if c, ok := o.Num["clearance-used"]; ok {
-				s = "Clearance " + say(c, unit.LengthDim) + " on the diameter, all of it on one side off centre; " + lower(s)
+				return "Clearance " + say(c, unit.LengthDim) + " on the diameter, all of it on one side off centre, for " + at + " (" + o.Text["strictest-table"] + " is the strictest)"
 			}
-			return s
+			return "At most " + say(o.Num["greatest-clearance"], unit.LengthDim) + " on the diameter for " + at + " (" + o.Text["strictest-table"] + " is the strictest)"
 		},
 	}
 }
@@ -181,12 +183,20 @@ func oringLeadInFormula(g given) (found, error) {
 			f.cite("least lead-in for a cord of "+r.Show("cs_mm"), r, head)
 		}
 	}
-	l, row, err := look("housing-tables")
-	if err != nil {
-		return f, err
+	used := "housing-tables"
+	l, row, err := look(used)
+	if err != nil { // beyond the housing tables: the chapter reaches further for static rings
+		why := err
+		used = "design-chapter"
+		if l, row, err = look(used); err != nil {
+			return f, why
+		}
+		f.note("%s; the design chapter has it.", why.Error())
 	}
 	f.num["tabled-lead-in"], f.num["row-used"] = float64(l), float64(row.Cord)
-	cite("housing-tables", row)
+	if used == "housing-tables" {
+		cite(used, row)
+	}
 	if math.Abs(float64(row.Cord-g.length("cord"))) > 1e-8 {
 		f.note("The table has no row for this cord: the next larger one, %s, was used.", say(Num{SI: float64(row.Cord)}, unit.LengthDim))
 	}

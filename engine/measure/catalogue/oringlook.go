@@ -115,10 +115,11 @@ func (g given) span(size, tolerance string) gland.Span {
 	return gland.PlusMinus(g.length(size), g.length(tolerance))
 }
 
-// bounds notes the nominal figure, the worst case and the statistical range of one result.
+// bounds notes the nominal figure, the worst case and the statistical range of one result. Without
+// tolerances there is no statistical range to speak of, and it is left out.
 func bounds[T ~float64](f *found, name string, b gland.Bounds[T], statistical bool) {
 	f.num[name], f.num[name+"-min"], f.num[name+"-max"] = float64(b.Nominal), float64(b.Least), float64(b.Greatest)
-	if statistical {
+	if statistical && b.Greatest > b.Least {
 		f.num[name+"-rss-min"], f.num[name+"-rss-max"] = float64(b.StatLeast), float64(b.StatGreatest)
 	}
 }

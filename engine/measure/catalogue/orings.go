@@ -131,7 +131,7 @@ func oringFaceFit() Calculation {
 			{"fill", "groove fill", unit.RatioDim, "(pi/4) cord^2 (1 + swell) / ((groove depth + gap) width)", "definition", confirmed},
 			{"fill-max", "greatest groove fill over the tolerances", unit.RatioDim, "as fill, with the thickest cord and least depth and width", "definition", confirmed},
 		},
-		Example: map[string]string{"cord": "3.53 mm", "groove-depth": "2.70 mm", "face-gap": "0.10 mm", "groove-width": "4.80 mm", "least-squeeze": "15 %", "greatest-squeeze": "35 %"},
+		Example: map[string]string{"cord": "3.53 mm", "cord-tolerance": "0.10 mm", "depth-tolerance": "0.03 mm", "groove-depth": "2.70 mm", "face-gap": "0.10 mm", "groove-width": "4.80 mm", "least-squeeze": "15 %", "greatest-squeeze": "35 %"},
 		Judges: []Judge{
 			{Output: "squeeze-min", By: "least-squeeze", Ours: tabled("squeeze", always("face-static"), "notebook", "least_pct")}, {Output: "squeeze-max", AtMost: true, By: "greatest-squeeze", Ours: tabled("squeeze", always("face-static"), "notebook", "greatest_pct")},
 			{Output: "fill-max", AtMost: true, By: "greatest-fill", Ours: mostFill},

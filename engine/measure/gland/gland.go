@@ -21,6 +21,9 @@ func (s Span) Mid() unit.Length { return (s.Min + s.Max) / 2 }
 func (s Span) Half() unit.Length { return (s.Max - s.Min) / 2 }
 
 func (s Span) check(what string) error {
+	if s.Min == s.Max {
+		return refuse.Positive("the "+what, float64(s.Min))
+	}
 	if err := refuse.First(refuse.Positive("the least "+what, float64(s.Min)), refuse.Positive("the greatest "+what, float64(s.Max))); err != nil {
 		return err
 	}

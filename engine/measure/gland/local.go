@@ -74,6 +74,9 @@ func SqueezeBetween(cord unit.Length, inner, outer Oval, off Offset) (least, gre
 	return least, greatest, nil
 }
 
+// At is the diameter in one direction.
+func (o Oval) At(a unit.Angle) unit.Length { return unit.Length(o.at(float64(a))) }
+
 // at is the diameter in one direction.
 func (o Oval) at(a float64) float64 {
 	return float64(o.Mean) + float64(o.Semi)*math.Cos(2*(a-float64(o.Major)))
