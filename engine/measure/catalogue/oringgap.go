@@ -144,7 +144,7 @@ func oringLeadIn() Calculation {
 			{"lead-in-needed", "lead-in at which this ring meets no edge", unit.LengthDim, "(groove + 2 cord - bore) / (2 tan angle)", "geometry", confirmed},
 			{"lead-in-now", "lead-in as it is", unit.LengthDim, "as given", "as given", confirmed},
 		},
-		Judges:  []Judge{{Output: "lead-in-now", By: "least-lead-in", Against: []string{"tabled-lead-in"}}},
+		Judges:  []Judge{{Output: "lead-in-now", By: "least-lead-in", Ours: outputOf("tabled-lead-in", "published groove tables, oring-chamfer")}},
 		Blind:   "A length says nothing of the edge: a lead-in that ends in a sharp corner or a burr cuts the ring just as well.",
 		Example: map[string]string{"cord": "3.53 mm", "lead-in": "2.6 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.04 mm"},
 		formula: oringLeadInFormula,

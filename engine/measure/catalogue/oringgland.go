@@ -20,6 +20,8 @@ var glandTables = map[string]string{"static": "oring-gland-static", "face": "ori
 // metricDuty is the name of a duty in the metric table.
 var metricDuty = map[string]string{"static": "static-radial", "face": "face", "moving": "hydraulic"}
 
+const glandFrom = "published gland tables, row of the section"
+
 func oringGland() Calculation {
 	in := []Input{cordIn, {Name: "duty", Title: "how the ring seals", Words: []string{"static", "face", "moving"}}, {Name: "gland-depth", Title: "gland depth as it is, clearance counted", Dim: unit.LengthDim, Optional: true},
 		{Name: "groove-width", Title: "width of the groove as it is", Dim: unit.LengthDim, Optional: true}, {Name: "clearance", Title: "diametral clearance as it is", Dim: unit.LengthDim, Optional: true}, {Name: "runout", Title: "run-out of groove to land, total indicator reading", Dim: unit.LengthDim, Optional: true},
@@ -41,8 +43,8 @@ func oringGland() Calculation {
 			{"runout-now", "run-out as it is", unit.LengthDim, "as given", "as given", confirmed},
 		},
 		Judges: []Judge{
-			{Output: "depth-now", By: "least-depth", Against: []string{"depth-from"}}, {Output: "depth-now", AtMost: true, By: "greatest-depth", Against: []string{"depth-to"}},
-			{Output: "width-now", Against: []string{"width-from"}}, {Output: "clearance-now", AtMost: true, Against: []string{"clearance-to"}}, {Output: "runout-now", AtMost: true, Against: []string{"runout-to"}},
+			{Output: "depth-now", By: "least-depth", Ours: outputOf("depth-from", glandFrom)}, {Output: "depth-now", AtMost: true, By: "greatest-depth", Ours: outputOf("depth-to", glandFrom)},
+			{Output: "width-now", Ours: outputOf("width-from", glandFrom)}, {Output: "clearance-now", AtMost: true, Ours: outputOf("clearance-to", glandFrom)}, {Output: "runout-now", AtMost: true, Ours: outputOf("runout-to", glandFrom)},
 		},
 		Blind:   "A published gland is made for new parts; worn ones outside it can still seal. What decides is the squeeze that is left: oring-fit and oring-limits.",
 		Example: map[string]string{"cord": "3.53 mm", "duty": "static", "gland-depth": "2.85 mm", "groove-width": "4.90 mm", "clearance": "0.12 mm", "runout": "0.05 mm"},
@@ -116,62 +118,74 @@ func oringGlandFormula(g given) (found, error) {
 }
 
 func oringSurface() Calculation {
-	in := []Input{{Name: "duty", Title: "how the ring seals", Words: []string{"static", "face", "moving"}}, {Name: "roughness", Title: "roughness Ra of the surface", Dim: unit.LengthDim, Optional: true}, {Name: "fluid", Title: "what is sealed", Words: []string{"liquid", "gas"}, Optional: true, Default: "liquid"},
-		{Name: "greatest-roughness", Title: "roughest Ra allowed", Dim: unit.LengthDim, Optional: true}}
+	in := []Input{{Name: "duty", Title: "how the ring seals", Words: []string{"static", "face", "moving"}}, {Name: "surface", Title: "which surface", Words: []string{"counterface", "groove"}, Optional: true, Default: "counterface"}, {Name: "roughness", Title: "roughness Ra of the surface", Dim: unit.LengthDim, Optional: true},
+		{Name: "fluid", Title: "what is sealed", Words: []string{"liquid", "gas"}, Optional: true, Default: "liquid"}, {Name: "greatest-roughness", Title: "roughest Ra allowed", Dim: unit.LengthDim, Optional: true}}
 	return Calculation{
 		Name: "oring-surface", Title: "Roughness that a ring can seal on",
-		About:  "Roughest surface for the duty by the published tables: the strict school is judged, the wider one is shown. The lay must run round the joint, never across the line of the seal.",
+		About:  "Roughest surface for the duty by the published tables, which differ: the strict school and the wide one are shown, and the wide one is judged. The lay must run round the joint, never across the line of the seal.",
 		Inputs: in,
 		Outputs: []Output{
 			{"strict-roughness", "roughest Ra, strict school", unit.LengthDim, "least of the rows of the duty", "published groove pages and handbooks (oring-surface-finish)", confirmed},
 			{"wide-roughness", "roughest Ra, wide school", unit.LengthDim, "greatest of the rows of the duty", "published groove pages and handbooks (oring-surface-finish)", confirmed},
 			{"roughness-now", "roughness as it is", unit.LengthDim, "as given", "as given", confirmed},
 		},
-		Judges:  []Judge{{Output: "roughness-now", AtMost: true, By: "greatest-roughness", Against: []string{"wide-roughness"}}},
+		Judges:  []Judge{{Output: "roughness-now", AtMost: true, By: "greatest-roughness", Ours: outputOf("wide-roughness", "the widest of the published tables, oring-surface-finish")}},
 		Blind:   "A roughness is a mean: one scratch across the line of the seal leaks and hardly shows in it. A finger nail feels about 0.02 mm; look with a loupe.",
 		Example: map[string]string{"duty": "static", "roughness": "1.2 um"},
-		formula: func(g given) (found, error) {
-			f := newFound()
-			t, err := g.table("oring-surface-finish")
-			if err != nil {
-				return f, err
-			}
-			duty, gas := g.word["duty"], g.word["fluid"] == "gas"
-			strict, wide := math.Inf(1), 0.0
-			for _, r := range t.Rows() {
-				forGas := r.Text("surface") == "face seal, gas"
-				if gas != forGas && (gas || forGas) && !(gas && duty == "moving" && r.Text("name") == duty) {
-					continue
-				}
-				if r.Text("name") != duty && !(forGas && duty != "moving") {
-					continue
-				}
-				x, ok := r.SI("ra_um")
-				if !ok {
-					continue
-				}
-				strict, wide = math.Min(strict, x), math.Max(wide, x)
-				f.cite("roughest Ra, "+r.Text("surface"), r, "ra_um")
-			}
-			if wide == 0 {
-				return f, &table.Outside{Table: t, What: "a " + duty + " surface", Has: "it has static, face and moving"}
-			}
-			f.num["strict-roughness"], f.num["wide-roughness"] = strict, wide
-			if g.has("roughness") {
-				if err := refuse.NotNegative("the roughness", g.num["roughness"]); err != nil {
-					return f, err
-				}
-				f.num["roughness-now"] = g.num["roughness"]
-				if g.num["roughness"] > strict && g.num["roughness"] <= wide {
-					f.note("Rougher than the strict school allows (Ra %s): right for a coarse static joint, not for a gas or a surface that moves.", unit.FromSI(strict, micrometre()).String())
-				}
-			}
-			return f, nil
-		},
+		formula: oringSurfaceFormula,
 		lead: func(_ given, o *Out) string {
-			return "The roughness Ra may be " + unit.FromSI(o.Num["strict-roughness"].SI, micrometre()).String() + " by the strict school and " + unit.FromSI(o.Num["wide-roughness"].SI, micrometre()).String() + " by the wide one"
+			strict, wide := unit.FromSI(o.Num["strict-roughness"].SI, micrometre()).String(), unit.FromSI(o.Num["wide-roughness"].SI, micrometre()).String()
+			if strict == wide {
+				return "The roughness Ra may be " + wide
+			}
+			return "The roughness Ra may be " + strict + " by the strict school and " + wide + " by the wide one"
 		},
 	}
+}
+
+func oringSurfaceFormula(g given) (found, error) {
+	f := newFound()
+	t, err := g.table("oring-surface-finish")
+	if err != nil {
+		return f, err
+	}
+	duty, fluid, part := g.word["duty"], g.word["fluid"], g.word["surface"]
+	strict, wide, smooth := math.Inf(1), 0.0, 0.0
+	for _, r := range t.Rows() {
+		x, ok := r.SI("ra_um")
+		special := r.Text("fluid") // rows for gas or for liquid hold for every ring that does not move
+		mine := r.Text("name") == duty && special == ""
+		if duty != "moving" {
+			mine = special == fluid || mine && fluid != "gas"
+		}
+		if !ok || !mine || r.Text("part") != "both" && r.Text("part") != part {
+			continue
+		}
+		strict, wide = math.Min(strict, x), math.Max(wide, x)
+		if lo, ok := r.SI("ra_from_um"); ok {
+			smooth = math.Max(smooth, lo)
+		}
+		f.cite("roughest Ra, "+r.Text("surface"), r, "ra_um")
+	}
+	if wide == 0 {
+		return f, &table.Outside{Table: t, What: "the " + part + " of a " + duty + " ring for " + fluid, Has: "for gas it has the counterface only"}
+	}
+	f.num["strict-roughness"], f.num["wide-roughness"] = strict, wide
+	if !g.has("roughness") {
+		return f, nil
+	}
+	x := g.num["roughness"]
+	if err := refuse.NotNegative("the roughness", x); err != nil {
+		return f, err
+	}
+	f.num["roughness-now"] = x
+	if x > strict && x <= wide {
+		f.note("Rougher than the strict school allows (Ra %s): the sources differ, so look harder at a joint that still leaks.", unit.FromSI(strict, micrometre()).String())
+	}
+	if x < smooth {
+		f.note("Smoother than some sources want of a running surface (Ra %s): it holds no film and the drag rises.", unit.FromSI(smooth, micrometre()).String())
+	}
+	return f, nil
 }
 
 func micrometre() unit.Unit { u, _ := unit.ByName("um"); return u }

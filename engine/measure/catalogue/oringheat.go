@@ -174,7 +174,7 @@ func rubberTemperature() Calculation {
 			{"coldest-given", "coldest temperature", unit.TemperatureDim, "as given", "as given", confirmed},
 			{"hottest-given", "hottest temperature", unit.TemperatureDim, "as given", "as given", confirmed},
 		},
-		Judges:  []Judge{{Output: "coldest-given", Against: []string{"low-limit"}}, {Output: "hottest-given", AtMost: true, Against: []string{"high-limit"}}},
+		Judges:  []Judge{{Output: "coldest-given", Ours: outputOf("low-limit", "table of rubbers, elastomers")}, {Output: "hottest-given", AtMost: true, Ours: outputOf("high-limit", "table of rubbers, elastomers")}},
 		Blind:   "Temperature is one thing, the fluid another: a rubber within its limits still fails in a fluid that it does not stand.",
 		Example: map[string]string{"rubber": "epdm-peroxide", "coldest": "-10 C", "hottest": "95 C", "medium": "hot-water"},
 		formula: func(g given) (found, error) {

@@ -56,6 +56,17 @@ func tabled(quantity string, duty func(given) string, source, head string) func(
 	}
 }
 
+// outputOf is a limit of ours that the formula has read from a table into an output; none where it is not there.
+func outputOf(output, from string) func(given, found) (Figure, error) {
+	return func(_ given, f found) (Figure, error) {
+		x, ok := f.num[output]
+		if !ok {
+			return Figure{}, nil
+		}
+		return Figure{x, from, confirmed}, nil
+	}
+}
+
 // always is a duty that does not depend on the input.
 func always(duty string) func(given) string { return func(given) string { return duty } }
 
