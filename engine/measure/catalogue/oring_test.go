@@ -254,3 +254,15 @@ func TestLocalSqueezeCountsStretchRunoutAndAnOvalGroove(t *testing.T) {
 	assert.InDelta(t, fit.Num["cord-stretched"].SI, thin.Num["cord-used"].SI, 1e-15)
 	assert.InDelta(t, fit.Num["cord-stretched"].SI-2.9e-3, thin.Num["least-squeeze-mm"].SI, 1e-8)
 }
+
+func TestTheCordSolvedForIsTheThinnestCord(t *testing.T) {
+	o := rung(t, "oring-limits", map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.04 mm", "set": "60 %"})
+	assert.Equal(t, TooSmall, o.Verdict, o.Sentence)
+	assert.InDelta(t, 2.82e-3/0.75, o.Num["thinnest-cord"].SI, 1e-9, "10 % after 60 % set is 25 % when new")
+	assert.InDelta(t, o.Num["thinnest-cord"].SI, target(t, o, "cord").Least.SI, 1e-9)
+	assert.InDelta(t, o.Num["largest-bore"].SI, target(t, o, "bore-diameter").Greatest.SI, 1e-9)
+	assert.InDelta(t, o.Num["smallest-groove"].SI, target(t, o, "groove-diameter").Least.SI, 1e-9)
+	f := rung(t, "oring-face-limits", map[string]string{"cord": "3.53 mm", "groove-depth": "2.70 mm", "groove-width": "4.8 mm"})
+	assert.InDelta(t, f.Num["deepest-groove"].SI, target(t, f, "groove-depth").Greatest.SI, 1e-9)
+	assert.InDelta(t, f.Num["greatest-gap"].SI, target(t, f, "face-gap").Greatest.SI, 1e-9)
+}

@@ -56,7 +56,7 @@ func oringLimits() Calculation {
 			{"greatest-set", "compression set at which the least squeeze is reached", unit.RatioDim, "1 - max(share cord, length) / squeeze as it is", "definition of set turned round", confirmed},
 			{"narrowest-groove", "narrowest groove", unit.LengthDim, "(pi/4) cord^2 (1 + swell) / (depth greatest fill)", "definition of fill turned round", confirmed},
 		},
-		Judges:  []Judge{{Output: "squeeze-now", Against: []string{"squeeze-needed"}}},
+		Judges:  []Judge{{Output: "squeeze-spare", Ours: fixed(0, "the least squeeze wanted, as given or "+floorSource+", and the set", practice)}},
 		Blind:   "Each limit holds with all other sizes left as they are; two sizes that each use up their margin together break it.",
 		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.04 mm", "spigot-diameter": "30.94 mm", "groove-width": "4.78 mm", "ring-id": "24.99 mm", "set": "20 %", "hardness": "70 Shore A", "pressure": "60 bar"},
 		formula: oringLimitsFormula,
@@ -133,7 +133,11 @@ func offCentreLimits(g given, f *found, widest unit.Length) error {
 		return err
 	}
 	if known {
-		f.num["greatest-ovality-off-centre"] = float64(2 * ((widest+g.length("spigot-diameter"))/2 - bore))
+		if o := 2 * ((widest+bore-c)/2 - bore); o >= 0 {
+			f.num["greatest-ovality-off-centre"] = float64(o)
+		} else {
+			f.note("With the spigot against one side even a round bore of this size leaves too little squeeze: the clearance is %s too large.", say(Num{SI: -float64(o)}, unit.LengthDim))
+		}
 	}
 	if !g.has("hardness") {
 		return nil
@@ -174,6 +178,7 @@ func oringFaceLimits() Calculation {
 		Outputs: []Output{
 			{"squeeze-needed", "least squeeze needed", unit.LengthDim, "max(share cord, length) / (1 - set)", floorSource, practice},
 			{"squeeze-now", "squeeze as it is, in length", unit.LengthDim, "cord - groove depth - gap", "ISO 3601-2", confirmed},
+			{"squeeze-spare", "squeeze to spare", unit.LengthDim, "squeeze as it is - squeeze needed", floorSource, practice},
 			{"deepest-groove", "deepest groove", unit.LengthDim, "cord - squeeze needed - gap", "definition of squeeze turned round", confirmed},
 			{"shallowest-groove", "shallowest groove", unit.LengthDim, "cord (1 - greatest squeeze) - gap", "definition of squeeze turned round", confirmed},
 			{"greatest-gap", "greatest gap between the faces", unit.LengthDim, "cord - squeeze needed - groove depth", "definition of squeeze turned round", confirmed},
@@ -182,7 +187,7 @@ func oringFaceLimits() Calculation {
 			{"thickest-cord", "thickest cord", unit.LengthDim, "least of depth / (1 - greatest squeeze) and [4 depth width fill / (pi (1 + swell))]^(1/2)", "definitions of squeeze and fill turned round", confirmed},
 			{"narrowest-groove", "narrowest groove", unit.LengthDim, "(pi/4) cord^2 (1 + swell) / (depth greatest fill)", "definition of fill turned round", confirmed},
 		},
-		Judges:  []Judge{{Output: "squeeze-now", Against: []string{"squeeze-needed"}}},
+		Judges:  []Judge{{Output: "squeeze-spare", Ours: fixed(0, "the least squeeze wanted, as given or "+floorSource+", and the set", practice)}},
 		Blind:   "The gap between the faces is seldom the same all round: take the largest feeler that enters anywhere.",
 		Example: map[string]string{"cord": "3.53 mm", "groove-depth": "2.70 mm", "face-gap": "0.05 mm", "groove-width": "4.80 mm", "set": "20 %"},
 		formula: func(g given) (found, error) {
@@ -196,7 +201,7 @@ func oringFaceLimits() Calculation {
 			if err != nil {
 				return f, err
 			}
-			f.num["squeeze-needed"], f.num["squeeze-now"] = float64(need), float64(cord-depth)
+			f.num["squeeze-needed"], f.num["squeeze-now"], f.num["squeeze-spare"] = float64(need), float64(cord-depth), float64(cord-depth-need)
 			share := unit.Ratio(need / cord)
 			x, e := gland.DeepestGroove(cord, gap, share)
 			put(&f, &err, "deepest-groove", x, e)
