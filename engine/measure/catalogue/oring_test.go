@@ -262,7 +262,7 @@ func TestTheCordSolvedForIsTheThinnestCord(t *testing.T) {
 	assert.InDelta(t, o.Num["thinnest-cord"].SI, target(t, o, "cord").Least.SI, 1e-9)
 	assert.InDelta(t, o.Num["largest-bore"].SI, target(t, o, "bore-diameter").Greatest.SI, 1e-9)
 	assert.InDelta(t, o.Num["smallest-groove"].SI, target(t, o, "groove-diameter").Least.SI, 1e-9)
-	f := rung(t, "oring-face-limits", map[string]string{"cord": "3.53 mm", "groove-depth": "2.70 mm", "groove-width": "4.8 mm"})
+	f := rung(t, "oring-face-limits", map[string]string{"cord": "3.53 mm", "groove-depth": "2.70 mm", "groove-width": "4.8 mm", "face-gap": "0 mm"})
 	assert.InDelta(t, f.Num["deepest-groove"].SI, target(t, f, "groove-depth").Greatest.SI, 1e-9)
 	assert.InDelta(t, f.Num["greatest-gap"].SI, target(t, f, "face-gap").Greatest.SI, 1e-9)
 }
