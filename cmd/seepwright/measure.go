@@ -192,7 +192,7 @@ func makerPages(calc catalogue.Calculation, in catalogue.In, pages []string) (ma
 	}
 	for limit := range out {
 		if _, typed := in.Num[limit]; !typed {
-			return nil, fmt.Errorf("--maker-page: the maker's figure itself is missing: give %s=...", limit)
+			return nil, fmt.Errorf("--maker-page: the maker's figure itself is missing: give %s as well", limit)
 		}
 	}
 	if len(pages) > 0 && len(out) == 0 {
