@@ -43,10 +43,11 @@ func localSqueeze() Calculation {
 	in := []Input{cordIn, grooveIn, {Name: "bore", Title: "bore, two-point diameters at clock positions", Dim: unit.LengthDim, Rows: true, Spread: "half-turn"}, spigotIn,
 		{Name: "offset", Title: "how far the spigot sits off the middle, and towards which clock position (one reading)", Dim: unit.LengthDim, Rows: true, Optional: true}, leastIn, setIn,
 		ringIDIn, {Name: "runout", Title: "run-out of groove to land, total indicator reading", Dim: unit.LengthDim, Optional: true, Default: "0 mm"},
+		{Name: "clearance", Title: "diametral clearance beside the groove, where the spigot's size is not known", Dim: unit.LengthDim, Optional: true},
 		{Name: "groove", Title: "bottom of the groove, two-point diameters at clock positions, where it is out of round itself", Dim: unit.LengthDim, Rows: true, Optional: true, Spread: "half-turn", On: "outside"}}
 	return Calculation{
 		Name: "oring-local-squeeze", Title: "Least squeeze round an oval or off-centre bore",
-		About:  "Where round the clock a ring in an oval bore is squeezed least, with the spigot as it sits, or against the worst side when only its diameter is known.",
+		About:  "Where round the clock a ring in an oval bore is squeezed least, with the spigot as it sits, or against the worst side when only its diameter is known. For a ring in the housing (rod type) give the groove of the housing as bore, the rod as groove-diameter, and the clearance between housing and rod.",
 		Inputs: in,
 		Outputs: []Output{
 			{"least-squeeze-mm", "least squeeze in length", unit.LengthDim, "cord - [(D(a) - groove)/2 - e cos(a - b)], least over a", "geometry", confirmed},
@@ -54,7 +55,7 @@ func localSqueeze() Calculation {
 			{"greatest-squeeze-mm", "greatest squeeze in length", unit.LengthDim, "the same, greatest over a", "geometry", confirmed},
 			{"ovality", "ovality of the bore", unit.LengthDim, "2 sqrt(A^2 + B^2) of D0 + A cos 2a + B sin 2a by least squares", "two-wave fit, ISO 4292 practice", confirmed},
 			{"mean-bore", "mean bore", unit.LengthDim, "D0 of the same fit", "two-wave fit, ISO 4292 practice", confirmed},
-			{"offset-used", "offset of the spigot used", unit.LengthDim, "as given, else (widest bore - spigot) / 2, and run-out / 2 on top", "geometry", confirmed},
+			{"offset-used", "offset of the spigot used", unit.LengthDim, "as given, else clearance / 2 or (widest bore - spigot) / 2, and run-out / 2 on top", "geometry", confirmed},
 			{"cord-used", "cord on the groove", unit.LengthDim, "as given, or cord (1 - loss of section) where the ring's inside diameter is known", "empirical stretch relation of the O-ring handbooks", confirmed},
 			{"follow-up-here", "left-over follow-up at the least place", unit.LengthDim, "least squeeze in length (1 - set)", "definition of set, ISO 815-1", confirmed},
 			{"least-at", "place of least squeeze", "", "place of the greatest local gland depth", "geometry", confirmed},
@@ -142,6 +143,10 @@ func offsetOf(g given, oval gland.Oval) (gland.Offset, error) {
 		}
 		a, _, err := angleAt(row[0].At)
 		return gland.Offset{By: unit.Length(row[0].V) + runout, Towards: a}, err
+	}
+	if g.has("clearance") {
+		c := g.length("clearance")
+		return gland.Offset{By: c/2 + runout, Towards: oval.Major + math.Pi}, refuse.NotNegative("the diametral clearance", float64(c))
 	}
 	if !g.has("spigot-diameter") {
 		return gland.Offset{By: runout, Towards: oval.Major + math.Pi}, nil

@@ -266,3 +266,23 @@ func TestTheCordSolvedForIsTheThinnestCord(t *testing.T) {
 	assert.InDelta(t, f.Num["deepest-groove"].SI, target(t, f, "groove-depth").Greatest.SI, 1e-9)
 	assert.InDelta(t, f.Num["greatest-gap"].SI, target(t, f, "face-gap").Greatest.SI, 1e-9)
 }
+
+func TestTheShapeOfTheGrooveChangesItsFill(t *testing.T) {
+	square := map[string]string{"cord": "3.53 mm", "gland-depth": "2.82 mm", "groove-width": "4.75 mm"}
+	o := rung(t, "oring-groove-fill", square)
+	assert.InDelta(t, 0.731, o.Num["fill"].SI, 0.001, "reference row: 73.1 %")
+	square["corner-radius"] = "0.8 mm"
+	assert.Greater(t, rung(t, "oring-groove-fill", square).Num["fill"].SI, o.Num["fill"].SI)
+	square["side-slope"] = "24 deg"
+	_, err := ring(t, "oring-groove-fill", square)
+	assert.ErrorContains(t, err, "dovetail")
+	// maximum material of the reference rows: 3.63, 2.819, 4.750, 77.3 %
+	o = rung(t, "oring-groove-fill", map[string]string{"cord": "3.53 mm", "cord-tolerance": "0.10 mm", "gland-depth": "2.8445 mm", "depth-tolerance": "0.0255 mm", "groove-width": "4.8135 mm", "width-tolerance": "0.0635 mm"})
+	assert.InDelta(t, 0.773, o.Num["fill-max"].SI, 0.001)
+}
+
+func TestARodGlandIsReadRoundTheClockToo(t *testing.T) {
+	// groove of the housing 46.00 to 46.10, rod 40.40, clearance 0.10: widest depth 2.85, 0.05 off
+	o := rung(t, "oring-local-squeeze", map[string]string{"cord": "3.53 mm", "groove-diameter": "40.40 mm", "bore": "12:00 = 46.00 mm; 1:30 = 46.05 mm; 3:00 = 46.10 mm; 4:30 = 46.05 mm", "clearance": "0.10 mm"})
+	assert.InDelta(t, 0.63e-3, o.Num["least-squeeze-mm"].SI, 1e-8)
+}

@@ -6,7 +6,9 @@ import (
 	"seepwright/rules/unit"
 )
 
-func ringContact() []Calculation { return []Calculation{oringContact(), oringSwell()} }
+func ringContact() []Calculation {
+	return []Calculation{oringContact(), oringSwell(), oringGrooveFill()}
+}
 
 func oringContact() Calculation {
 	in := []Input{cordIn, {Name: "gland-depth", Title: "gland depth (height to which the cord is squeezed)", Dim: unit.LengthDim}, {Name: "hardness", Title: "hardness of the ring", Dim: unit.HardnessDim},

@@ -1,9 +1,11 @@
 package catalogue
 
 import (
+	"slices"
 	"strings"
 
 	"seepwright/engine/measure/gland"
+	"seepwright/engine/measure/refuse"
 	"seepwright/rules/table"
 	"seepwright/rules/unit"
 )
@@ -118,6 +120,23 @@ func gapTables(g given, role string) ([]gland.GapTable, *table.Table, error) {
 	return out, t, nil
 }
 
+// tolerances refuses a tolerance below 0 by its name.
+func (g given) tolerances() error {
+	var names []string
+	for k := range g.num {
+		if strings.HasSuffix(k, "-tolerance") {
+			names = append(names, k)
+		}
+	}
+	slices.Sort(names)
+	for _, k := range names {
+		if err := refuse.NotNegative("the "+strings.ReplaceAll(k, "-", " "), g.num[k]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // span is a size with its tolerance, both inputs.
 func (g given) span(size, tolerance string) gland.Span {
 	if _, ok := g.num[size]; !ok {
@@ -148,4 +167,13 @@ func boundOutputs(name, title string, dim unit.Dimension, formula, source, stand
 	return append(out,
 		Output{name + "-rss-min", title + ", least of nearly all assemblies", dim, "nominal - root of the sum of squares of what each tolerance takes", "root-sum-square stack", practice},
 		Output{name + "-rss-max", title + ", greatest of nearly all assemblies", dim, "nominal + root of the sum of squares of what each tolerance gives", "root-sum-square stack", practice})
+}
+
+// overTolerances says the range of a share over the tolerances, "" where there is none.
+func overTolerances(o *Out, name string) string {
+	lo, hi := o.Num[name+"-min"], o.Num[name+"-max"]
+	if lo.SI == hi.SI {
+		return ""
+	}
+	return ", from " + say(Num{SI: lo.SI}, unit.RatioDim) + " to " + say(Num{SI: hi.SI}, unit.RatioDim) + " over the tolerances"
 }

@@ -42,8 +42,7 @@ func oringRodFit() Calculation {
 			"housing-diameter": "40.55 mm", "groove-width": "4.80 mm", "set": "20 %"},
 		formula: oringRodFormula,
 		lead: func(_ given, o *Out) string {
-			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + ", from " + say(Num{SI: o.Num["squeeze-min"].SI}, unit.RatioDim) + " to " + say(Num{SI: o.Num["squeeze-max"].SI}, unit.RatioDim) +
-				" over the tolerances; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
 		},
 	}
 }
@@ -55,6 +54,9 @@ func someSqueeze(g given, f found) (Figure, error) {
 
 func oringRodFormula(g given) (found, error) {
 	f := newFound()
+	if err := g.tolerances(); err != nil {
+		return f, err
+	}
 	cord := g.length("cord")
 	fit, err := gland.Gland{Kind: gland.Rod, Cord: g.span("cord", "cord-tolerance"), RingID: g.span("ring-id", "ring-id-tolerance"), Outer: g.span("groove-diameter", "groove-tolerance"),
 		Inner: g.span("rod-diameter", "rod-tolerance"), Width: g.span("groove-width", "width-tolerance")}.Fit()

@@ -74,14 +74,16 @@ func oringFit() Calculation {
 		Blind:   "One diameter of each part says nothing of an oval or tapered bore: use oring-local-squeeze with readings round the clock, oring-taper-squeeze with readings at two depths.",
 		formula: oringFitFormula,
 		lead: func(_ given, o *Out) string {
-			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + ", from " + say(Num{SI: o.Num["squeeze-min"].SI}, unit.RatioDim) + " to " + say(Num{SI: o.Num["squeeze-max"].SI}, unit.RatioDim) +
-				" over the tolerances; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
 		},
 	}
 }
 
 func oringFitFormula(g given) (found, error) {
 	f := newFound()
+	if err := g.tolerances(); err != nil {
+		return f, err
+	}
 	cord, groove, bore := g.length("cord"), g.length("groove-diameter"), g.length("bore-diameter")
 	fit, err := gland.Gland{Kind: gland.Piston, Cord: g.span("cord", "cord-tolerance"), RingID: g.span("ring-id", "ring-id-tolerance"), Outer: g.span("bore-diameter", "bore-tolerance"),
 		Inner: g.span("groove-diameter", "groove-tolerance"), Width: g.span("groove-width", "width-tolerance")}.Fit()
@@ -139,6 +141,9 @@ func oringFaceFit() Calculation {
 		Blind: "It says nothing of where the ring sits in its groove: oring-face-seat does, for pressure inside or outside.",
 		formula: func(g given) (found, error) {
 			f := newFound()
+			if err := g.tolerances(); err != nil {
+				return f, err
+			}
 			gap := g.length("face-gap")
 			fit, err := gland.Gland{Kind: gland.FaceInside, Cord: g.span("cord", "cord-tolerance"), Depth: g.span("groove-depth", "depth-tolerance"), Gap: gland.Span{Min: gap, Max: gap}, Width: g.span("groove-width", "width-tolerance")}.Fit()
 			if err != nil {
@@ -152,7 +157,7 @@ func oringFaceFit() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + "; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
 		},
 	}
 }

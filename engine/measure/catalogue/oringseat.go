@@ -46,7 +46,7 @@ func oringFaceSeat() Calculation {
 			if g.word["pressure-side"] == "outside" {
 				s = "Stretch "
 			}
-			return s + say(o.Num["hold"], unit.RatioDim) + " where the pressure will push the ring, squeeze " + say(o.Num["squeeze"], unit.RatioDim) + ", from " + say(Num{SI: o.Num["squeeze-min"].SI}, unit.RatioDim) + " to " + say(Num{SI: o.Num["squeeze-max"].SI}, unit.RatioDim) + " over the tolerances"
+			return s + say(o.Num["hold"], unit.RatioDim) + " where the pressure will push the ring, squeeze " + say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze")
 		},
 	}
 }
@@ -61,6 +61,9 @@ func holdLimit(g given) (quantity, duty string) {
 
 func oringFaceSeatFormula(g given) (found, error) {
 	f := newFound()
+	if err := g.tolerances(); err != nil {
+		return f, err
+	}
 	kind := gland.FaceInside
 	if g.word["pressure-side"] == "outside" {
 		kind = gland.FaceOutside

@@ -184,9 +184,12 @@ func (g Gland) kinks(spans []Span) [][2]float64 {
 	}
 	ring, seat := spans[atRing], spans[g.seat()]
 	var out [][2]float64
-	const steps = 24
+	steps := 24
+	if seat.Min == seat.Max {
+		steps = 1 // nothing to walk along; only the drop of the relation is left to look at
+	}
 	for i := range steps + 1 {
-		s := float64(seat.Min) + float64(seat.Max-seat.Min)*float64(i)/steps
+		s := float64(seat.Min) + float64(seat.Max-seat.Min)*float64(i)/float64(steps)
 		out = append(out, [2]float64{float64(ring.Min), s}, [2]float64{float64(ring.Max), s})
 		if d1 := s / 1.03; d1 > float64(ring.Min) && d1 < float64(ring.Max) {
 			out = append(out, [2]float64{d1 * (1 + 1e-12), s}, [2]float64{d1 * (1 - 1e-12), s})
