@@ -2,6 +2,7 @@ package catalogue
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -285,4 +286,31 @@ func TestARodGlandIsReadRoundTheClockToo(t *testing.T) {
 	// groove of the housing 46.00 to 46.10, rod 40.40, clearance 0.10: widest depth 2.85, 0.05 off
 	o := rung(t, "oring-local-squeeze", map[string]string{"cord": "3.53 mm", "groove-diameter": "40.40 mm", "bore": "12:00 = 46.00 mm; 1:30 = 46.05 mm; 3:00 = 46.10 mm; 4:30 = 46.05 mm", "clearance": "0.10 mm"})
 	assert.InDelta(t, 0.63e-3, o.Num["least-squeeze-mm"].SI, 1e-8)
+}
+
+func TestTheMakersLeastSqueezeHoldsForTheStretchedRingToo(t *testing.T) {
+	texts := map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.85 mm", "ring-id": "24.99 mm", "least-squeeze": "5 %"}
+	o := rung(t, "oring-fit", texts)
+	assert.Equal(t, OK, o.Verdict, "8.6 and 7.3 %%: %s", o.Sentence)
+	delete(texts, "least-squeeze")
+	assert.Equal(t, TooSmall, rung(t, "oring-fit", texts).Verdict, "10 %% is ours")
+}
+
+func TestARodFitIsHeldByItsOutside(t *testing.T) {
+	// reference row: groove 46.00, rod 40.40, depth 2.80
+	o := rung(t, "oring-rod-fit", map[string]string{"cord": "3.53 mm", "groove-diameter": "46.00 mm", "rod-diameter": "40.40 mm", "ring-id": "39.60 mm"})
+	assert.InDelta(t, 2.80e-3, o.Num["gland-depth"].SI, 1e-9)
+	assert.InDelta(t, 0.66/46.66, o.Num["interference"].SI, 1e-9, "(39.60 + 7.06 - 46.00) / 46.66")
+	assert.Equal(t, OK, o.Verdict, o.Sentence)
+	o = rung(t, "oring-rod-fit", map[string]string{"cord": "3.53 mm", "groove-diameter": "46.00 mm", "rod-diameter": "40.40 mm", "ring-id": "38.50 mm"})
+	assert.Equal(t, TooSmall, o.Verdict, "it hangs loose in its groove")
+	assert.NotEmpty(t, o.Notes)
+	o = rung(t, "oring-rod-fit", map[string]string{"cord": "3.53 mm", "groove-diameter": "46.00 mm", "rod-diameter": "40.40 mm", "ring-id": "41.00 mm"})
+	assert.Equal(t, TooLarge, o.Verdict, "more than 2 %% buckles")
+}
+
+func TestSpecialCompoundsAreNamedWhereTheCommonOnesEnd(t *testing.T) {
+	o := rung(t, "rubber-temperature", map[string]string{"rubber": "fkm", "coldest": "-30 C"})
+	assert.Equal(t, TooSmall, o.Verdict)
+	assert.Contains(t, strings.Join(o.Notes, " "), "Special compounds of FKM go down to -35 C")
 }

@@ -26,14 +26,17 @@ func oringContact() Calculation {
 			{"contact-width", "width of the band on which it touches", unit.LengthDim, "2.4 C cord, C up to 50 %", "same relation as the line load", memory},
 			{"contact-width-second", "the same by line contact", unit.LengthDim, "1.545 cord C^0.75, C up to 30 %", "line contact with the 1.25 C^1.5 load term", confirmed},
 			{"mean-pressure", "contact pressure, mean over the band", unit.PressureDim, "line load / width", "definition", confirmed},
-			{"peak-pressure", "contact pressure in the middle of the band", unit.PressureDim, "4 line load / (pi width)", "line contact of a cylinder, half-elliptic pressure", confirmed},
+			{"peak-pressure", "contact pressure in the middle of the band", unit.PressureDim, "4 line load / (pi width), C up to 30 %", "line contact of a cylinder, half-elliptic pressure", confirmed},
 			{"peak-under-pressure", "the same with the fluid behind the ring", unit.PressureDim, "peak + fluid pressure (Poisson's ratio one half)", "relation for squeezed rings in the literature on static sealing", memory},
 		},
 		Blind:   "Age, heat and set take most of this force; the relations are for new, dry rubber at room temperature.",
 		Example: map[string]string{"cord": "3.53 mm", "gland-depth": "2.80 mm", "hardness": "70 Shore A", "ring-id": "24.99 mm", "fluid-pressure": "10 bar"},
 		formula: oringContactFormula,
 		lead: func(_ given, o *Out) string {
-			s := "Squeezed " + say(o.Num["squeeze"], unit.RatioDim) + " the ring presses with " + say(o.Num["peak-pressure"], unit.PressureDim) + " in the middle of a band " + say(o.Num["contact-width"], unit.LengthDim) + " wide"
+			s := "Squeezed " + say(o.Num["squeeze"], unit.RatioDim) + " the ring touches on a band " + say(o.Num["contact-width"], unit.LengthDim) + " wide"
+			if n, ok := o.Num["peak-pressure"]; ok {
+				s += " and presses with " + say(n, unit.PressureDim) + " in its middle"
+			}
 			if n, ok := o.Num["closing-force"]; ok {
 				s += "; closing a face on it takes " + say(n, unit.ForceDim)
 			}
@@ -76,7 +79,11 @@ func oringContactFormula(g given) (found, error) {
 	if c > 0 {
 		x, e := gland.ContactMean(q, b)
 		put(&f, &err, "mean-pressure", x, e)
-		x, e = gland.ContactPeak(q, b)
+	}
+	if c > 0.3 {
+		f.note("Above 30 %% of squeeze the pressure is no longer near the shape of half an ellipse: no peak is given.")
+	} else if c > 0 {
+		x, e := gland.ContactPeak(q, b)
 		put(&f, &err, "peak-pressure", x, e)
 		y, e := gland.ContactUnderPressure(x, g.pressure("fluid-pressure"), 0.5)
 		put(&f, &err, "peak-under-pressure", y, e)
@@ -87,10 +94,7 @@ func oringContactFormula(g given) (found, error) {
 		f.note("Line contact: %s.", e.Error())
 	}
 	if c < 0.05 {
-		f.note("Below 5 %% of squeeze these relations are not reliable.")
-	}
-	if c > 0.3 {
-		f.note("Above 30 %% of squeeze the pressure is no longer near the shape of half an ellipse: read the peak as a rough figure.")
+		f.note("Below 5 %% of squeeze the doubt of the sizes is most of the result.")
 	}
 	return f, err
 }

@@ -69,6 +69,28 @@ func rubberLimit(head, what string) func(given, found) (Figure, error) {
 	}
 }
 
+// ifGiven is a quantity of the input, nil where it was left out.
+func (g given) ifGiven(name string) *float64 {
+	if x, ok := g.num[name]; ok {
+		return &x
+	}
+	return nil
+}
+
+// special notes that special compounds of a rubber go further than the common ones, where the joint asks for it.
+func (f *found) special(r table.Row, coldest, hottest *float64) {
+	if x, ok := r.SI("low_special_C"); ok && coldest != nil {
+		if low, _ := r.SI("low_C"); *coldest < low && *coldest >= x {
+			f.note("Special compounds of %s go down to %s: ask for one by its data sheet.", r.Text("code"), r.Show("low_special_C"))
+		}
+	}
+	if x, ok := r.SI("high_special_C"); ok && hottest != nil {
+		if high, _ := r.SI("high_C"); *hottest > high && *hottest <= x {
+			f.note("Special compounds of %s stand %s: ask for one by its data sheet.", r.Text("code"), r.Show("high_special_C"))
+		}
+	}
+}
+
 func oringHeatFormula(g given) (found, error) {
 	f, err := newFound(), error(nil)
 	r, err := g.row("elastomers", "rubber")
@@ -90,6 +112,7 @@ func oringHeatFormula(g given) (found, error) {
 		return f, refuse.Because("the hottest temperature", "is below the coldest", "swap the two")
 	}
 	f.num["coldest-given"], f.num["hottest-given"] = cold, hot
+	f.special(r, &cold, &hot)
 	h := gland.Heated{Cord: g.length("cord"), Outer: g.length("bore-diameter"), Inner: g.length("groove-diameter"), Ring: unit.Expansion(a), OuterPart: unit.Expansion(g.num["outer-expansion"]), InnerPart: unit.Expansion(g.num["inner-expansion"]), Held: true}
 	at := func(h gland.Heated, t float64) gland.Warm {
 		w, e := h.At(unit.Kelvin(t - now))
@@ -204,6 +227,11 @@ func rubberTemperature() Calculation {
 				if g.has(k) {
 					f.num[k+"-given"] = g.num[k]
 				}
+			}
+			if medium == "dry" {
+				f.special(r, g.ifGiven("coldest"), g.ifGiven("hottest"))
+			} else {
+				f.special(r, g.ifGiven("coldest"), nil)
 			}
 			if s := r.Text("other_ranges"); s != "" {
 				f.note("Other sources give for %s, in %s.", r.Text("code"), s)

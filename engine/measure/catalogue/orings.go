@@ -67,7 +67,7 @@ func oringFit() Calculation {
 			"ring-id": "24.99 mm", "ring-id-tolerance": "0.25 mm", "spigot-diameter": "30.94 mm", "groove-width": "4.78 mm", "set": "20 %", "least-squeeze": "10 %", "greatest-squeeze": "30 %"},
 		Judges: []Judge{
 			{Output: "squeeze-min", By: "least-squeeze", Ours: leastSqueeze}, {Output: "squeeze-max", AtMost: true, By: "greatest-squeeze", Ours: mostSqueeze},
-			{Output: "squeeze-stretched-min", Ours: leastSqueeze}, {Output: "squeeze-off-centre", Ours: someSqueeze},
+			{Output: "squeeze-stretched-min", By: "least-squeeze", Ours: leastSqueeze}, {Output: "squeeze-off-centre", Ours: someSqueeze},
 			{Output: "stretch", By: "least-stretch", Ours: tabled("stretch", always("general"), "", "least_pct")}, {Output: "stretch", AtMost: true, By: "greatest-stretch", Ours: tabled("stretch", always("piston"), "", "greatest_pct")},
 			{Output: "fill-max", AtMost: true, By: "greatest-fill", Ours: mostFill},
 		},
