@@ -185,8 +185,10 @@ func (g Gland) kinks(spans []Span) [][2]float64 {
 	ring, seat := spans[atRing], spans[g.seat()]
 	var out [][2]float64
 	steps := 24
-	if seat.Min == seat.Max {
-		steps = 1 // nothing to walk along; only the drop of the relation is left to look at
+	if seat.Min == seat.Max || ring.Min > 4*spans[atCord].Max {
+		// Nothing to walk along; or a larger groove always gives more squeeze than it takes: half of the growth
+		// against cord / ring inside diameter times the slope of the relation, at most 1.19.
+		steps = 1
 	}
 	for i := range steps + 1 {
 		s := float64(seat.Min) + float64(seat.Max-seat.Min)*float64(i)/float64(steps)

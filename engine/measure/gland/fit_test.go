@@ -62,6 +62,9 @@ func anyGland(r *rand.Rand, kind gland.Kind) gland.Gland {
 	tol := func(x float64) unit.Length { return unit.Length(x*r.Float64()) * mm }
 	d := 1.5 + 5*r.Float64()
 	seat := 4*d + 60*r.Float64()
+	if kind == gland.Piston && r.Intn(2) == 0 { // small rings, where a larger groove may cost squeeze
+		seat = d * (1.3 + 4*r.Float64())
+	}
 	depth := d * (0.7 + 0.2*r.Float64())
 	g := gland.Gland{Kind: kind, Cord: gland.PlusMinus(unit.Length(d)*mm, tol(0.1)), Width: gland.PlusMinus(unit.Length(1.4*d)*mm, tol(0.1))}
 	ring := seat / (1 + 0.08*r.Float64() - 0.01)
