@@ -13,13 +13,14 @@ import (
 
 // Best is the answer to "which ring fits this gland best".
 type Best struct {
-	Fits     []Fit // best first; without one that fits, the nearest
-	Suits    bool  // the first keeps every band
-	Count    int   // how many rings keep every band
-	Score    uncertain.Value
+	Fits     []Fit             // best first; without one that fits, the nearest
+	Suits    bool              // the first keeps every band
+	Count    int               // how many rings keep every band
+	Score    uncertain.Value   // the margin that decides Safe, with its uncertainty
+	Deciding Measure           // what that margin is of
 	Safe     uncertain.Verdict // the first keeps (or misses) every band for sure, over the uncertainty of the readings
 	Ahead    uncertain.Verdict // the first stays before the second for sure
-	Critical string            // the size whose uncertainty weighs most on Score, "" without uncertainty
+	Critical string            // the size whose uncertainty weighs most on it, "" without uncertainty
 	Needs    unit.Length       // how well it would have to be measured to settle Safe; 0 when that alone does not settle it
 	Ideal    Ring              // the ring that would meet squeeze and hold as aimed at: the size to ask for
 	Outside  string            // in words, when Ideal lies beyond everything that is searched
@@ -108,13 +109,13 @@ func (s Sizes) candidates(p Place, b Bands) []Ring {
 // A ring held by its outside diameter gains a little section, below 1 %, which is left out. An inside diameter
 // of 0 or less means that no ring goes round there.
 func (p Place) ideal(b Bands) Ring {
-	x := b.Hold.aim()
+	x := b.Hold.Target()
 	r := Ring{Table: "special"}
 	loss := unit.Ratio(0)
 	if !p.Kind.ByOutside() && x > 0 {
 		loss, _ = gland.SectionLoss(x) // the bands are checked: 25 % at most
 	}
-	r.Cord = p.depth() / unit.Length((1-b.Squeeze.aim())*(1-loss))
+	r.Cord = p.depth() / unit.Length((1-b.Squeeze.Target())*(1-loss))
 	if p.Kind.ByOutside() {
 		r.ID = p.Groove.At/unit.Length(1-x) - 2*r.Cord
 	} else {
@@ -144,59 +145,78 @@ func (s Sizes) without(r Ring) string {
 
 func mm2(l unit.Length) string { return unit.Show(math.Round(l.Millimetres()*100)/100, 8) }
 
-// weigh carries the uncertainty of the readings to the score of the first, and to its lead before the second.
+// weigh carries the uncertainty of the readings to the margins of the first, and to its lead before the second.
+// Each margin is carried by itself: where two cross, the least of them would hide how fast the other falls.
 func (out *Best) weigh(p Place, b Bands) error {
 	in := make([]uncertain.Value, len(dims))
-	any := false
 	for i := range dims {
 		d := p.dim(i)
 		in[i] = uncertain.Value{X: float64(d.At), U: float64(d.U)}
-		any = any || d.U > 0
 	}
-	score := func(r Ring, x []float64) float64 {
+	at := func(r Ring, x []float64) Fit {
 		q := p
 		for i := range dims {
 			q.dim(i).At = unit.Length(x[i])
 		}
 		f, _ := fit(r, q, b)
-		return f.Score
+		return f
 	}
-	first := out.Fits[0].Ring
-	value, err := uncertain.Propagate(func(x []float64) (float64, error) { return score(first, x), nil }, in...)
+	first := out.Fits[0]
+	margins := func(in []uncertain.Value) ([]uncertain.Value, error) {
+		return uncertain.Many(func(x []float64) ([]float64, error) {
+			f := at(first.Ring, x)
+			m := make([]float64, len(first.Margins))
+			for i := range m {
+				m[i] = f.Score // where it cannot sit at all
+			}
+			if f.Score > far {
+				f.judge(p, b)
+				for i, x := range f.Margins {
+					m[i] = x.Margin
+				}
+			}
+			return m, nil
+		}, in)
+	}
+	all, err := margins(in)
 	if err != nil {
 		return err
 	}
-	out.Score, out.Safe, out.Ahead = value, uncertain.Above(value.X, value.U, 0), uncertain.Conforms
+	decides := 0 // the margin that is nearest to turning the answer round
+	for i, m := range all {
+		if out.Suits && m.X-m.U < all[decides].X-all[decides].U || !out.Suits && m.X+m.U < all[decides].X+all[decides].U {
+			decides = i
+		}
+	}
+	out.Score, out.Deciding = all[decides], first.Margins[decides].Of
+	out.Safe, out.Ahead = uncertain.Above(out.Score.X, out.Score.U, 0), uncertain.Conforms
 	if len(out.Fits) > 1 {
 		second := out.Fits[1].Ring
-		lead, err := uncertain.Propagate(func(x []float64) (float64, error) { return score(first, x) - score(second, x), nil }, in...)
+		lead, err := uncertain.Propagate(func(x []float64) (float64, error) { return at(first.Ring, x).Score - at(second, x).Score, nil }, in...)
 		if err != nil {
 			return err
 		}
 		out.Ahead = uncertain.Above(lead.X, lead.U, 0)
 	}
-	if !any {
-		return nil
-	}
-	most, rest := 0.0, 0.0
+	most := 0.0
 	for i := range dims {
-		one := slices.Clone(in)
-		for k := range one {
-			if k != i {
-				one[k].U = 0
-			}
+		if in[i].U == 0 {
+			continue
 		}
-		v, err := uncertain.Propagate(func(x []float64) (float64, error) { return score(first, x), nil }, one...)
+		one := make([]uncertain.Value, len(in))
+		for k := range in {
+			one[k] = uncertain.Exact(in[k].X)
+		}
+		one[i].U = in[i].U
+		by, err := margins(one)
 		if err != nil {
 			return err
 		}
-		if v.U > most {
-			most, out.Critical = v.U, dims[i]
-			rest = math.Sqrt(max(0, value.U*value.U-v.U*v.U))
-			if left := value.X*value.X - rest*rest; left > 0 {
-				out.Needs = unit.Length(math.Sqrt(left)/v.U) * p.dim(i).U
-			} else {
-				out.Needs = 0
+		if u := by[decides].U; u > most {
+			most, out.Critical, out.Needs = u, dims[i], 0
+			// with the other uncertainties as they are: U^2 = U_rest^2 + (c U_i)^2 has to come down to the margin
+			if left := out.Score.X*out.Score.X - (out.Score.U*out.Score.U - u*u); left > 0 {
+				out.Needs = unit.Length(math.Sqrt(left)/u) * p.dim(i).U
 			}
 		}
 	}

@@ -284,3 +284,17 @@ func BenchmarkForPlaceWhenNoneFits(b *testing.B) {
 		_, _ = ringsize.ForPlace(s, p, static(gland.Piston))
 	}
 }
+
+// The groove may be anywhere from 24.9 to 26.1: the stretch of -214 runs from below 0 to 4.4 %, and the ring is not
+// safe though its least margin, at the readings, is that of another limit.
+func TestAMarginThatFallsFastIsNotHiddenByASlowOne(t *testing.T) {
+	p := piston214(0)
+	p.Groove.U = 0.6 * mm
+	b := best(t, ringsize.Sizes{Rings: as568(t)}, p, static(gland.Piston))
+	assert.Equal(t, uncertain.NotProven, b.Safe)
+	assert.Equal(t, ringsize.Stretch, b.Deciding)
+	assert.Equal(t, "groove diameter", b.Critical)
+	require.Positive(t, float64(b.Needs))
+	p.Groove.U = b.Needs * 0.98
+	assert.Equal(t, uncertain.Conforms, best(t, ringsize.Sizes{Rings: as568(t)}, p, static(gland.Piston)).Safe, "read so well it is settled")
+}

@@ -134,12 +134,12 @@ func (f Fit) score(p Place, b Bands) float64 {
 
 // floorMargin is 1 where the squeeze aimed at is left over the tolerances, 0 at the floor.
 func (f Fit) floorMargin(b Bands) float64 {
-	aim := float64(b.Squeeze.aim()) * float64(f.Cord)
+	aim := float64(b.Squeeze.Target()) * float64(f.Cord)
 	return float64(f.LeastLength-b.Floor) / math.Max(aim-float64(b.Floor), 0.25*aim)
 }
 
 func (f Fit) worstFillMargin(b Bands) float64 {
-	return float64((b.FillWorst - f.FillWorst) / (b.FillWorst - b.Fill.aim()))
+	return float64((b.FillWorst - f.FillWorst) / (b.FillWorst - b.Fill.Target()))
 }
 
 // judge writes the margins out.

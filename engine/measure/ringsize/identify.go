@@ -93,6 +93,8 @@ func Identify(sizes Sizes, readings []Reading, used Used) (Found, error) {
 // weight is what a ring counts before anything is measured, in rings of a table.
 func weight(r Ring) float64 {
 	switch {
+	case r.anyID() && r.To > r.From && r.From > 0 && r.Count > 0:
+		return r.Count * spread * math.Sqrt(2*math.Pi) / math.Log(float64(r.To/r.From))
 	case r.anyID():
 		return anyWeight * spread * math.Sqrt(2*math.Pi) / lnIDs
 	case r.Listed:
@@ -139,13 +141,25 @@ func (f *Found) list(rings []Ring, p, logs []float64) {
 // within compares to a nanometre, so that a size on the limit counts as within.
 func within(by, tol unit.Length) bool { return math.Abs(float64(by)) <= float64(tol)+1e-9 }
 
-// near lists the rings worth a look: all of the tables, and the metric sizes within reach of the readings.
+// near lists the rings worth a look: those of the tables, and the metric sizes within reach of the readings.
 func (s Sizes) near(id, cord uncertain.Value, used Used) []Ring {
 	reach := unit.Length(math.Max(1.5e-3, 2.5*math.Hypot(id.U, float64(used.ID)*id.X)+0.02*id.X))
+	nearest := math.Inf(1)
 	wide := math.Max(0.6e-3, 2.5*math.Hypot(cord.U, float64(used.Cord)*cord.X))
-	return slices.Concat(s.Rings, s.metric(func(c unit.Length) (lo, hi unit.Length, ok bool) {
+	for _, g := range s.Metric { // the nearest section at least, so that a ring far from all has its neighbour
+		if _, ok := s.sectionTol(g.Cord); ok {
+			nearest = math.Min(nearest, math.Abs(float64(g.Cord)-cord.X))
+		}
+	}
+	if !math.IsInf(nearest, 1) {
+		wide = math.Max(wide, nearest*(1+1e-9))
+	}
+	listed := slices.DeleteFunc(slices.Clone(s.Rings), func(r Ring) bool { // a span of unknown sizes that lies elsewhere
+		return r.anyID() && r.To > 0 && (unit.Length(id.X) < r.From-reach || unit.Length(id.X) > r.To+reach)
+	})
+	return append(listed, s.metric(func(c unit.Length) (lo, hi unit.Length, ok bool) {
 		return unit.Length(id.X) - reach, unit.Length(id.X) + reach, math.Abs(float64(c)-cord.X) <= wide
-	}))
+	})...)
 }
 
 // beyond says in words where a measured ring lies outside everything that is searched.

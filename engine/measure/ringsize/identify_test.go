@@ -257,3 +257,19 @@ func BenchmarkIdentify(b *testing.B) {
 		_, _ = ringsize.Identify(s, in, ringsize.Used{})
 	}
 }
+
+func TestASpanOfUnknownSizesCountsOnlyWhereItLies(t *testing.T) {
+	span := ringsize.Ring{Table: "JIS B 2401", Name: "P48A to P150", Cord: 5.7 * mm, CordTol: 0.13 * mm, From: 47.6 * mm, To: 149.6 * mm, Count: 33, Listed: true}
+	s := ringsize.Sizes{Rings: append(as568(t), span), Metric: metricSections(), ClassB: classB}
+	in := func(id unit.Length) bool {
+		for _, c := range identify(t, s, readings(id, 5.7*mm, 0.05*mm), ringsize.Used{}).Candidates {
+			if c.Name == span.Name {
+				return true
+			}
+		}
+		return false
+	}
+	assert.True(t, in(79.6*mm))
+	assert.False(t, in(20*mm))
+	assert.False(t, in(300*mm))
+}

@@ -11,12 +11,23 @@ import (
 type Dim struct{ At, U, Tol unit.Length }
 
 func (d Dim) check(what string) error {
-	if err := refuse.First(refuse.Within(what, float64(d.At), 1e-6, 100, "give the size in a sensible unit"), refuse.NotNegative("the uncertainty of "+what, float64(d.U)),
+	if err := refuse.First(sensible(what, d.At), refuse.NotNegative("the uncertainty of "+what, float64(d.U)),
 		refuse.NotNegative("the tolerance of "+what, float64(d.Tol))); err != nil {
 		return err
 	}
 	if d.U >= d.At || d.Tol >= d.At {
 		return refuse.Because("the tolerance or uncertainty of "+what, "is as large as the size", "give it in the same unit, as plus and minus")
+	}
+	return nil
+}
+
+// sensible refuses what is no size of a ring or a gland: not finite, not above 0, below a micrometre, above 100 m.
+func sensible(what string, l unit.Length) error {
+	if err := refuse.Positive(what, float64(l)); err != nil {
+		return err
+	}
+	if l < 1e-6 || l > 100 {
+		return refuse.Because(what, "is no size of a ring or a gland", "look at the unit and the decimal mark")
 	}
 	return nil
 }
@@ -81,7 +92,8 @@ func (p Place) depthTol() unit.Length {
 // Limits is a band in which a share should lie, with the value aimed at; Aim 0 takes the middle.
 type Limits struct{ Least, Greatest, Aim unit.Ratio }
 
-func (l Limits) aim() unit.Ratio {
+// Target is the value aimed at.
+func (l Limits) Target() unit.Ratio {
 	if l.Aim > l.Least && l.Aim < l.Greatest {
 		return l.Aim
 	}
@@ -90,7 +102,7 @@ func (l Limits) aim() unit.Ratio {
 
 // margin is 1 where the aim is met, 0 at the edges, below 0 outside.
 func (l Limits) margin(x unit.Ratio) float64 {
-	a := l.aim()
+	a := l.Target()
 	if x < a {
 		return float64((x - l.Least) / (a - l.Least))
 	}
@@ -129,7 +141,7 @@ func (b Bands) check(kind gland.Kind) error {
 	if b.Squeeze.Greatest >= 1 || b.Squeeze.Least < 0 {
 		return refuse.Because("the squeeze", "cannot lie below 0 or reach the whole section", "give limits between 0 and 100 %")
 	}
-	if b.FillWorst > 0 && b.FillWorst <= b.Fill.aim() {
+	if b.FillWorst > 0 && b.FillWorst <= b.Fill.Target() {
 		return refuse.Because("the greatest fill over the tolerances", "is not above the fill aimed at", "give it larger")
 	}
 	if -b.Hold.Least > most || b.Hold.Greatest > most {

@@ -49,7 +49,7 @@ func (r Reading) check() error {
 	if r.Of < Inside || r.Of > Length {
 		return refuse.Because("a reading of the ring", "is of no known kind", "give inside diameter, outside diameter, section or length")
 	}
-	return refuse.First(refuse.Within("the "+r.Of.String(), float64(r.At), 1e-6, 100, "give the size in a sensible unit"),
+	return refuse.First(sensible("the "+r.Of.String(), r.At),
 		refuse.Within("the uncertainty of the "+r.Of.String(), float64(r.U), 0, 10, "give it smaller than what it belongs to"))
 }
 

@@ -70,7 +70,7 @@ func cutFor(r Ring, p Place, b Bands) *Recut {
 			q.Depth.At = p.depthFor(r, groove, b)
 		}
 		if q.Width.At > 0 && q.depth() > 0 { // wide enough for the fill aimed at, but never narrower than it is
-			need := math.Pi / 4 * float64(r.Cord*r.Cord/q.depth()) / float64(b.Fill.aim())
+			need := math.Pi / 4 * float64(r.Cord*r.Cord/q.depth()) / float64(b.Fill.Target())
 			q.Width.At = max(q.Width.At, unit.Length(need))
 		}
 		f, ok := fit(r, q, b)
@@ -125,7 +125,7 @@ func (p Place) depthFor(r Ring, groove unit.Length, b Bands) unit.Length {
 	if s := unit.Ratio((fitted - p.Depth.At) / fitted); b.Squeeze.margin(s) >= enough {
 		return p.Depth.At
 	}
-	return fitted * unit.Length(1-b.Squeeze.aim())
+	return fitted * unit.Length(1-b.Squeeze.Target())
 }
 
 // grooveSpan is where the hold of a ring lies in its band.

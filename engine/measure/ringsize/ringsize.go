@@ -11,11 +11,14 @@ import (
 )
 
 // Ring is one size of O-ring with the tolerances of a new one. ID 0 means that the table knows the section but
-// not its inside diameters: such a row stands for every ring of that section.
+// not its inside diameters: such a row stands for Count rings of that section from From to To (all zero: for an
+// unknown number of rings of any diameter).
 type Ring struct {
 	Table    string // standard or series, such as "AS568"
 	Name     string // as it is ordered: "-214", "P25", "25 x 3.5"
 	ID, Cord unit.Length
+	From, To unit.Length // where ID is 0
+	Count    float64
 	IDTol    unit.Length // plus and minus
 	CordTol  unit.Length // plus and minus
 	Listed   bool        // it stands in a size table; a metric size in round millimetres does not
@@ -138,7 +141,7 @@ type Range struct{ IDFrom, IDTo, CordFrom, CordTo unit.Length }
 // Reach is the range of the sizes that can be searched.
 func (s Sizes) Reach() Range {
 	r := Range{IDFrom: unit.Length(math.Inf(1)), CordFrom: unit.Length(math.Inf(1))}
-	add := func(from, to, cord unit.Length) {
+	add := func(from, to, cord unit.Length) { // to 0: only the section is known
 		if to > 0 {
 			r.IDFrom, r.IDTo = min(r.IDFrom, from), max(r.IDTo, to)
 		}
