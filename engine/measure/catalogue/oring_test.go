@@ -314,3 +314,34 @@ func TestSpecialCompoundsAreNamedWhereTheCommonOnesEnd(t *testing.T) {
 	assert.Equal(t, TooSmall, o.Verdict)
 	assert.Contains(t, strings.Join(o.Notes, " "), "Special compounds of FKM go down to -35 C")
 }
+
+// A gland made to a published table must not be called bad by the limits that hold when the person gives none.
+func TestPublishedGlandsAreNotAccused(t *testing.T) {
+	inch := func(x float64) string { return unit.Show(x/float64(unit.Inch), 9) + " in" }
+	seen := 0
+	for name, calc := range map[string]string{"oring-gland-static": "oring-fit", "oring-gland-face": "oring-face-fit", "oring-gland-dynamic": "oring-fit"} {
+		tab, err := builtIn{}.Table(name)
+		require.NoError(t, err)
+		for _, r := range tab.Rows() {
+			v := func(head string) float64 { x, _ := r.SI(head); return x }
+			if r.Text("note") != "" {
+				continue // 0.020 in, whose tolerance is misprinted
+			}
+			lo, hi := v("depth_min_in"), v("depth_max_in")
+			texts := map[string]string{"cord": inch(v("cs_in")), "cord-tolerance": inch(v("cs_tol_in"))}
+			if calc == "oring-face-fit" {
+				texts["groove-depth"], texts["depth-tolerance"] = inch((lo+hi)/2), inch((hi-lo)/2)
+			} else {
+				groove := 10 * v("cs_in")
+				texts["groove-diameter"], texts["bore-diameter"], texts["bore-tolerance"] = inch(groove), inch(groove+lo+hi), inch(hi-lo)
+			}
+			if name == "oring-gland-dynamic" {
+				texts["duty"] = "moving"
+			}
+			o := rung(t, calc, texts)
+			assert.Equal(t, OK, o.Verdict, "%s line %d: %s", name, r.Line(), o.Sentence)
+			seen++
+		}
+	}
+	assert.Equal(t, 46, seen)
+}

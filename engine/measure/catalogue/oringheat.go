@@ -39,8 +39,8 @@ func oringHeat() Calculation {
 			{"hottest-given", "hottest temperature", unit.TemperatureDim, "as given", "as given", confirmed},
 		},
 		Judges: []Judge{
-			{Output: "squeeze-cold", By: "least-squeeze", Ours: tabled("squeeze", always("static"), bandGuide, "least_pct")},
-			{Output: "squeeze-hot", AtMost: true, By: "greatest-squeeze", Ours: tabled("squeeze", always("static"), bandHandbook, "greatest_pct")},
+			{Output: "squeeze-cold", By: "least-squeeze", Ours: leastSqueeze},
+			{Output: "squeeze-hot", AtMost: true, By: "greatest-squeeze", Ours: mostSqueeze},
 			{Output: "fill-hot", AtMost: true, By: "greatest-fill", Ours: mostFill},
 			{Output: "coldest-given", Ours: rubberLimit("low_C", "coldest for")}, {Output: "hottest-given", AtMost: true, Ours: rubberLimit("high_C", "hottest for")},
 		},

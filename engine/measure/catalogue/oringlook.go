@@ -79,6 +79,7 @@ func dutyOf(g given) string { return g.word["duty"] }
 const (
 	bandGuide    = "seal design guide"
 	bandHandbook = "Mechanical Engineers"
+	bandNotebook = "notebook"
 )
 
 // leastSqueeze is the floor: 10 % for a static ring; for a moving one 8 %, the lower end of the hydraulic glands.
@@ -89,9 +90,67 @@ func leastSqueeze(g given, f found) (Figure, error) {
 	return tabled("squeeze", always("static"), bandGuide, "least_pct")(g, f)
 }
 
-// mostSqueeze is the ceiling: 30 % for a static ring, 16 % for a moving one.
+// thinCord is the section up to which the published glands squeeze more: 0.070 in with its tolerance.
+const thinCord = 1.86e-3
+
+// mostSqueeze is the ceiling: 30 % for a static ring and 20 % for a moving one; for thin sections, whose published
+// glands go further, 40 and 30 %.
 func mostSqueeze(g given, f found) (Figure, error) {
-	return tabled("squeeze", dutyOf, bandHandbook, "greatest_pct")(g, f)
+	thin := g.num["cord"] <= thinCord
+	switch moving := dutyOf(g) == "moving"; {
+	case moving && thin:
+		return tabled("squeeze", always("moving"), bandGuide, "greatest_pct")(g, f)
+	case moving:
+		return tabled("squeeze", always("reciprocating"), "", "greatest_pct")(g, f)
+	case thin:
+		return tabled("squeeze", always("static"), bandGuide, "greatest_pct")(g, f)
+	}
+	return tabled("squeeze", always("static"), bandHandbook, "greatest_pct")(g, f)
+}
+
+// leastFace and mostFace are the band of a face seal: 10 to 35 %, up to 40 % for thin sections.
+func leastFace(g given, f found) (Figure, error) {
+	return tabled("squeeze", always("face-static"), bandNotebook, "least_pct")(g, f)
+}
+
+func mostFace(g given, f found) (Figure, error) {
+	if g.num["cord"] <= thinCord {
+		return tabled("squeeze", always("static"), bandGuide, "greatest_pct")(g, f)
+	}
+	return tabled("squeeze", always("face-static"), bandNotebook, "greatest_pct")(g, f)
+}
+
+// bands says which published bands of squeeze there are for a duty, and which of them is judged and why.
+func (f *found) bands(g given, duties ...string) {
+	if g.tables == nil {
+		return
+	}
+	t, err := g.table("oring-limits")
+	if err != nil {
+		return
+	}
+	var said []string
+	for _, d := range duties {
+		for _, r := range t.Where(table.Is("name", "squeeze"), table.Is("duty", d)) {
+			lo, hi := r.Show("least_pct"), r.Show("greatest_pct")
+			switch {
+			case lo != "" && hi != "":
+				said = append(said, strings.TrimSuffix(lo, " %")+" to "+hi)
+			case hi != "":
+				said = append(said, "up to "+hi)
+			}
+		}
+	}
+	f.note("The published bands of squeeze differ (%s). Judged is the wide one named with the limit, for worn parts outside the narrow ones still seal; new parts should come near the middle.", strings.Join(said, ", "))
+}
+
+// radialBands are the bands of a radial ring, static or moving.
+func (f *found) radialBands(g given) {
+	if dutyOf(g) == "moving" {
+		f.bands(g, "moving", "reciprocating")
+		return
+	}
+	f.bands(g, "radial-static", "static")
 }
 
 // mostFill is the ceiling of fill with every size at its worst limit: 90 %.

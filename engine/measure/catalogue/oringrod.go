@@ -64,6 +64,7 @@ func oringRodFormula(g given) (found, error) {
 		return f, err
 	}
 	f.num["gland-depth"], f.num["squeeze-mm"] = float64(fit.Depth.Nominal), float64(fit.Squeeze.Nominal)
+	f.radialBands(g)
 	bounds(&f, "squeeze", fit.Share, true)
 	follow, err := gland.FollowUp(cord, fit.Depth.Nominal, g.ratio("set"))
 	put(&f, &err, "follow-up", follow, err)

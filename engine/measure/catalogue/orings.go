@@ -91,6 +91,7 @@ func oringFitFormula(g given) (found, error) {
 		return f, err
 	}
 	f.num["gland-depth"], f.num["squeeze-mm"] = float64(fit.Depth.Nominal), float64(fit.Squeeze.Nominal)
+	f.radialBands(g)
 	bounds(&f, "squeeze", fit.Share, true)
 	follow, err := gland.FollowUp(cord, fit.Depth.Nominal, g.ratio("set"))
 	put(&f, &err, "follow-up", follow, err)
@@ -135,7 +136,7 @@ func oringFaceFit() Calculation {
 		},
 		Example: map[string]string{"cord": "3.53 mm", "cord-tolerance": "0.10 mm", "depth-tolerance": "0.03 mm", "groove-depth": "2.70 mm", "face-gap": "0.10 mm", "groove-width": "4.80 mm", "least-squeeze": "15 %", "greatest-squeeze": "35 %"},
 		Judges: []Judge{
-			{Output: "squeeze-min", By: "least-squeeze", Ours: tabled("squeeze", always("face-static"), "notebook", "least_pct")}, {Output: "squeeze-max", AtMost: true, By: "greatest-squeeze", Ours: tabled("squeeze", always("face-static"), "notebook", "greatest_pct")},
+			{Output: "squeeze-min", By: "least-squeeze", Ours: leastFace}, {Output: "squeeze-max", AtMost: true, By: "greatest-squeeze", Ours: mostFace},
 			{Output: "fill-max", AtMost: true, By: "greatest-fill", Ours: mostFill},
 		},
 		Blind: "It says nothing of where the ring sits in its groove: oring-face-seat does, for pressure inside or outside.",
@@ -149,6 +150,7 @@ func oringFaceFit() Calculation {
 			if err != nil {
 				return f, err
 			}
+			f.bands(g, "face-static", "static")
 			bounds(&f, "squeeze", fit.Share, true)
 			f.num["squeeze-mm"] = float64(fit.Squeeze.Nominal)
 			follow, err := gland.FollowUp(g.length("cord"), fit.Depth.Nominal, g.ratio("set"))

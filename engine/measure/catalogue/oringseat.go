@@ -27,9 +27,6 @@ func oringFaceSeat() Calculation {
 			return tabled(q, always(d), "", head)(g, f)
 		}
 	}
-	squeeze := func(head string) func(given, found) (Figure, error) {
-		return tabled("squeeze", always("face-static"), "notebook", head)
-	}
 	return Calculation{
 		Name: "oring-face-seat", Title: "Where a ring sits in a face groove",
 		About:   "A ring in a face has to lie already against the wall that pressure will push it to: its outside against the outer wall for inside pressure (0 to 3 % of interference), its inside on the inner wall for outside pressure or vacuum (0 to 5 % of stretch).",
@@ -37,7 +34,7 @@ func oringFaceSeat() Calculation {
 		Outputs: outputs,
 		Judges: []Judge{
 			{Output: "hold", By: "least-hold", Ours: band("least_pct")}, {Output: "hold", AtMost: true, By: "greatest-hold", Ours: band("greatest_pct")},
-			{Output: "squeeze-min", By: "least-squeeze", Ours: squeeze("least_pct")}, {Output: "squeeze-max", AtMost: true, By: "greatest-squeeze", Ours: squeeze("greatest_pct")}, {Output: "fill-max", AtMost: true, By: "greatest-fill", Ours: mostFill},
+			{Output: "squeeze-min", By: "least-squeeze", Ours: leastFace}, {Output: "squeeze-max", AtMost: true, By: "greatest-squeeze", Ours: mostFace}, {Output: "fill-max", AtMost: true, By: "greatest-fill", Ours: mostFill},
 		},
 		Example: map[string]string{"cord": "3.53 mm", "ring-id": "39.60 mm", "pressure-side": "inside", "wall-diameter": "46.00 mm", "groove-depth": "2.70 mm", "groove-width": "4.90 mm", "cord-tolerance": "0.10 mm", "ring-id-tolerance": "0.10 mm", "wall-tolerance": "0.05 mm", "depth-tolerance": "0.03 mm"},
 		formula: oringFaceSeatFormula,
@@ -75,6 +72,7 @@ func oringFaceSeatFormula(g given) (found, error) {
 		return f, err
 	}
 	bounds(&f, "hold", fit.Held, false)
+	f.bands(g, "face-static", "static")
 	bounds(&f, "squeeze", fit.ShareInside, true)
 	f.num["cord-held"] = float64(fit.Cord.Nominal)
 	if fit.HasVolume {
