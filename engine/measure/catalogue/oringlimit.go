@@ -65,7 +65,7 @@ func oringLimits() Calculation {
 			if n, ok := o.Num["greatest-ovality"]; ok {
 				s += ", the bore at most " + say(Num{SI: n.SI}, unit.LengthDim) + " oval"
 			}
-			return s + "; squeeze " + say(o.Num["squeeze-now"], unit.LengthDim)
+			return s + "; squeeze to spare " + say(o.Num["squeeze-spare"], unit.LengthDim) + " (it is " + say(Num{SI: o.Num["squeeze-now"].SI}, unit.LengthDim) + ", needed are " + say(Num{SI: o.Num["squeeze-needed"].SI}, unit.LengthDim) + ")"
 		},
 	}
 }
@@ -231,7 +231,7 @@ func oringFaceLimits() Calculation {
 			if n, ok := o.Num["greatest-gap"]; ok {
 				s += " or the faces " + say(Num{SI: n.SI}, unit.LengthDim) + " apart"
 			}
-			return s + "; squeeze " + say(o.Num["squeeze-now"], unit.LengthDim)
+			return s + "; squeeze to spare " + say(o.Num["squeeze-spare"], unit.LengthDim) + " (it is " + say(Num{SI: o.Num["squeeze-now"].SI}, unit.LengthDim) + ", needed are " + say(Num{SI: o.Num["squeeze-needed"].SI}, unit.LengthDim) + ")"
 		},
 	}
 }
