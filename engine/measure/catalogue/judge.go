@@ -3,6 +3,7 @@ package catalogue
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"seepwright/engine/measure/refuse"
@@ -26,6 +27,7 @@ type Limit struct {
 	Chance         float64 // that the true value keeps the limit, for a normal spread
 	Ours           *Figure // ours beside a figure that was given: a check of plausibility only
 	Maker          bool
+	solved         string // the output that the limit is, "" where it is a fixed figure
 	shown          shown
 }
 
@@ -58,7 +60,7 @@ func (c Calculation) limits(g given, f found, num map[string]Num, in In) ([]Limi
 func (c Calculation) LimitInputs() []string {
 	var out []string
 	for _, j := range c.Judges {
-		if j.By != "" {
+		if j.By != "" && !slices.Contains(out, j.By) {
 			out = append(out, j.By)
 		}
 	}
@@ -98,11 +100,12 @@ func (c Calculation) limitOf(j Judge, g given, f found, num map[string]Num, in I
 	o := c.output(j.Output)
 	l := Limit{Output: j.Output, Title: o.Title, Dim: o.Dim, AtMost: j.AtMost, By: j.By, shown: in.Shown}
 	var ours Figure
-	doubt := 0.0
+	doubt, solved := 0.0, ""
 	for _, name := range j.Against {
 		if n, ok := num[name]; ok {
 			a := c.output(name)
 			ours, doubt = Figure{n.SI, "solved on these parts: " + a.Title + " (" + a.Source + ")", a.Standing}, n.U
+			solved = name
 			break
 		}
 	}
@@ -123,7 +126,7 @@ func (c Calculation) limitOf(j Judge, g given, f found, num map[string]Num, in I
 			l.Ours = &ours
 		}
 	case ours.From != "":
-		l.Num, l.From, l.Standing = Num{ours.SI, doubt}, ours.From, ours.Standing
+		l.Num, l.From, l.Standing, l.solved = Num{ours.SI, doubt}, ours.From, ours.Standing, solved
 	default:
 		d, ok := g.num[j.By]
 		if !ok {
@@ -214,8 +217,15 @@ func sentence(c Calculation, lead string, o Out) string {
 		lead = lower(lead)
 	}
 	parts := []string{lead}
+	kept := 0
 	for _, l := range o.Limits {
 		broken := l.Verdict == TooSmall || l.Verdict == TooLarge
+		if l.Verdict == OK {
+			kept++
+		}
+		if l.Verdict == OK && kept > keptInWords {
+			continue
+		}
 		if o.Verdict == l.Verdict || broken {
 			w := l.words()
 			if len(o.Limits) > 1 && l.Output != o.Limits[0].Output {
@@ -224,8 +234,14 @@ func sentence(c Calculation, lead string, o Out) string {
 			parts = append(parts, w)
 		}
 	}
+	if o.Verdict == OK && kept > keptInWords {
+		parts = append(parts, fmt.Sprintf("%d more limits kept", kept-keptInWords))
+	}
 	return word + strings.Join(parts, "; ") + "."
 }
+
+// keptInWords is how many kept limits a sentence names; the page lists all.
+const keptInWords = 2
 
 // lower makes the first letter small, unless it is a word in capitals or a letter by itself.
 func lower(s string) string {

@@ -132,3 +132,14 @@ func BenchmarkRunWithTargets(b *testing.B) {
 		}
 	}
 }
+
+// A bore that is judged against what it may be at most: the target has to be that size, with exact readings too.
+func TestALimitSolvedOnThePartsMovesAlongWithThem(t *testing.T) {
+	c, ok := ByName("bore-limit")
+	require.True(t, ok)
+	out, err := c.Run(In{Num: map[string]Num{"cord": {SI: 3.53e-3}, "groove-diameter": {SI: 32.4e-3}, "bore-diameter": {SI: 38.1e-3}}, Tables: builtIn{}, Solve: true})
+	require.NoError(t, err)
+	largest := 32.4e-3 + 2*0.9*3.53e-3
+	assert.InDelta(t, largest, target(t, out, "bore-diameter").Greatest.SI, 1e-12)
+	assert.InDelta(t, 38.1e-3-2*0.9*3.53e-3, target(t, out, "groove-diameter").Least.SI, 1e-12, "a smaller groove lets the ring out of the bore")
+}

@@ -2,7 +2,6 @@ package catalogue
 
 import (
 	"math"
-	"slices"
 
 	"seepwright/rules/unit"
 )
@@ -99,13 +98,9 @@ func (c Calculation) margin(g given, l Limit, input string, x float64) (float64,
 	}
 	y, ok := f.num[l.Output]
 	limit := l.SI
-	for _, j := range c.Judges {
-		if j.Output != l.Output || j.AtMost != l.AtMost || l.By != j.By {
-			continue
-		}
-		if i := slices.IndexFunc(j.Against, func(a string) bool { _, ok := f.num[a]; return ok }); i >= 0 && l.U > 0 {
-			limit = f.num[j.Against[i]]
-		}
+	if l.solved != "" { // a limit solved on these parts moves along
+		at, there := f.num[l.solved]
+		limit, ok = at, ok && there
 	}
 	if !ok || math.IsNaN(y) || math.IsInf(y, 0) {
 		return 0, false
