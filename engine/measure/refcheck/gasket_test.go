@@ -29,7 +29,7 @@ func TestEveryGasketBoltAndHoseRowAgreesWithItsFile(t *testing.T) {
 			cases[id] = c
 		}
 	}
-	runChecks(t, "gasket-bolt-hose-checks.csv", cases, map[string]string{})
+	runChecks(t, "gasket-bolt-hose-checks.csv", cases, map[string]string{}, jointFromText)
 }
 
 func area(d, pitch unit.Length) func() (answer, error) {

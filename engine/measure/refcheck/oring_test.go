@@ -23,6 +23,8 @@ func TestEveryOringRowAgreesWithItsFile(t *testing.T) {
 	cases := oringCases(sizes, rings, extrusion(t))
 	runChecks(t, "oring-checks.csv", cases, map[string]string{
 		"OR-S104": "a statement in words (swell makes up for set), no figure to compute",
+	}, func(row map[string]string) (answer, error) {
+		return ringFromText(row, tables{sizes, rings, extrusion(t)})
 	})
 }
 
