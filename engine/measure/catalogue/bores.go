@@ -66,7 +66,7 @@ func localSqueeze() Calculation {
 		Blind:   "Two-point diameters see no three-lobed bore, and readings at one depth no taper: oring-taper-squeeze takes readings at two depths.",
 		formula: localSqueezeFormula,
 		lead: func(_ given, o *Out) string {
-			return "Least squeeze " + say(o.Num["least-squeeze-mm"], unit.LengthDim) + " (" + say(o.Num["least-squeeze-here"], unit.RatioDim) + ") at " + o.Text["least-at"]
+			return "Least squeeze " + o.say(o.Num["least-squeeze-mm"], unit.LengthDim) + " (" + o.say(o.Num["least-squeeze-here"], unit.RatioDim) + ") at " + o.Text["least-at"]
 		},
 	}
 }
@@ -187,12 +187,12 @@ func boreLimit() Calculation {
 			if _, fits := o.Num["max-ovality"]; !fits {
 				return "Even round this bore leaves too little squeeze: sleeve or replace it, or fit a thicker cord"
 			}
-			lead := "The bore may be at most " + say(limit, unit.LengthDim) + " oval " + which
+			lead := "The bore may be at most " + o.say(limit, unit.LengthDim) + " oval " + which
 			if limit.SI < 0 {
 				lead = "With the spigot against one side even a round bore leaves too little squeeze"
 			}
 			if m, ok := o.Num["ovality"]; ok {
-				lead += "; measured " + say(m, unit.LengthDim)
+				lead += "; measured " + o.say(m, unit.LengthDim)
 			}
 			return lead
 		},
@@ -266,7 +266,9 @@ func pushOut() Calculation {
 			put(&f, &err, "force-per-bar", x, e)
 			return f, err
 		},
-		lead: func(_ given, o *Out) string { return "The pressure pushes with " + say(o.Num["force"], unit.ForceDim) },
+		lead: func(_ given, o *Out) string {
+			return "The pressure pushes with " + o.say(o.Num["force"], unit.ForceDim)
+		},
 	}
 }
 
@@ -291,6 +293,6 @@ func tilt() Calculation {
 			}
 			return f, err
 		},
-		lead: func(_ given, o *Out) string { return "It can lean by " + say(o.Num["tilt"], unit.AngleDim) },
+		lead: func(_ given, o *Out) string { return "It can lean by " + o.say(o.Num["tilt"], unit.AngleDim) },
 	}
 }

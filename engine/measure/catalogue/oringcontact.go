@@ -33,12 +33,12 @@ func oringContact() Calculation {
 		Example: map[string]string{"cord": "3.53 mm", "gland-depth": "2.80 mm", "hardness": "70 Shore A", "ring-id": "24.99 mm", "fluid-pressure": "10 bar"},
 		formula: oringContactFormula,
 		lead: func(_ given, o *Out) string {
-			s := "Squeezed " + say(o.Num["squeeze"], unit.RatioDim) + " the ring touches on a band " + say(o.Num["contact-width"], unit.LengthDim) + " wide"
+			s := "Squeezed " + o.say(o.Num["squeeze"], unit.RatioDim) + " the ring touches on a band " + o.say(o.Num["contact-width"], unit.LengthDim) + " wide"
 			if n, ok := o.Num["peak-pressure"]; ok {
-				s += " and presses with " + say(n, unit.PressureDim) + " in its middle"
+				s += " and presses with " + o.say(n, unit.PressureDim) + " in its middle"
 			}
 			if n, ok := o.Num["closing-force"]; ok {
-				s += "; closing a face on it takes " + say(n, unit.ForceDim)
+				s += "; closing a face on it takes " + o.say(n, unit.ForceDim)
 			}
 			return s
 		},
@@ -129,7 +129,7 @@ func oringSwell() Calculation {
 		Example: map[string]string{"cord": "3.53 mm", "gland-depth": "2.82 mm", "groove-width": "4.75 mm", "swell": "15 %"},
 		formula: oringSwellFormula,
 		lead: func(_ given, o *Out) string {
-			return "Changed by " + say(o.Num["swell-used"], unit.RatioDim) + " in volume the cord is " + say(o.Num["section"], unit.LengthDim) + " and the groove " + say(o.Num["fill"], unit.RatioDim) + " full"
+			return "Changed by " + o.say(o.Num["swell-used"], unit.RatioDim) + " in volume the cord is " + o.say(o.Num["section"], unit.LengthDim) + " and the groove " + o.say(o.Num["fill"], unit.RatioDim) + " full"
 		},
 	}
 }

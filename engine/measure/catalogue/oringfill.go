@@ -51,6 +51,6 @@ func oringGrooveFill() Calculation {
 			}
 			return f, err
 		},
-		lead: func(_ given, o *Out) string { return "The groove is " + say(o.Num["fill"], unit.RatioDim) + " full" },
+		lead: func(_ given, o *Out) string { return "The groove is " + o.say(o.Num["fill"], unit.RatioDim) + " full" },
 	}
 }

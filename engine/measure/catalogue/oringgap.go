@@ -37,11 +37,11 @@ func oringExtrusion() Calculation {
 		Example: map[string]string{"hardness": "70 Shore A", "pressure": "60 bar", "bore-diameter": "31.04 mm", "spigot-diameter": "30.94 mm"},
 		formula: oringExtrusionFormula,
 		lead: func(g given, o *Out) string {
-			at := say(Num{SI: g.num["hardness"]}, unit.HardnessDim) + " at " + say(Num{SI: g.num["pressure"]}, unit.PressureDim)
+			at := o.say(Num{SI: g.num["hardness"]}, unit.HardnessDim) + " at " + o.say(Num{SI: g.num["pressure"]}, unit.PressureDim)
 			if c, ok := o.Num["clearance-used"]; ok {
-				return "Clearance " + say(c, unit.LengthDim) + " on the diameter, all of it on one side off centre, for " + at + " (" + o.Text["strictest-table"] + " is the strictest)"
+				return "Clearance " + o.say(c, unit.LengthDim) + " on the diameter, all of it on one side off centre, for " + at + " (" + o.Text["strictest-table"] + " is the strictest)"
 			}
-			return "At most " + say(o.Num["greatest-clearance"], unit.LengthDim) + " on the diameter for " + at + " (" + o.Text["strictest-table"] + " is the strictest)"
+			return "At most " + o.say(o.Num["greatest-clearance"], unit.LengthDim) + " on the diameter for " + at + " (" + o.Text["strictest-table"] + " is the strictest)"
 		},
 	}
 }
@@ -102,7 +102,7 @@ func oringExtrusionFormula(g given) (found, error) {
 		f.note("%s.", e.Error())
 	}
 	if x, ok := f.num["cautious-clearance"]; ok && float64(c) > x && float64(c) <= f.num["greatest-clearance"] {
-		f.note("One published chapter is far stricter than the others and would allow only %s here: with pulses, heat or parts that breathe, go by it.", say(Num{SI: x}, unit.LengthDim))
+		f.note("One published chapter is far stricter than the others and would allow only %s here: with pulses, heat or parts that breathe, go by it.", g.say(Num{SI: x}, unit.LengthDim))
 	}
 	return f, nil
 }
@@ -149,9 +149,9 @@ func oringLeadIn() Calculation {
 		Example: map[string]string{"cord": "3.53 mm", "lead-in": "2.6 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.04 mm"},
 		formula: oringLeadInFormula,
 		lead: func(_ given, o *Out) string {
-			s := "The lead-in wants to be at least " + say(Num{SI: o.Num["tabled-lead-in"].SI}, unit.LengthDim) + " long at 15 to 20 degrees"
+			s := "The lead-in wants to be at least " + o.say(Num{SI: o.Num["tabled-lead-in"].SI}, unit.LengthDim) + " long at 15 to 20 degrees"
 			if n, ok := o.Num["lead-in-now"]; ok {
-				s += "; it is " + say(n, unit.LengthDim)
+				s += "; it is " + o.say(n, unit.LengthDim)
 			}
 			return s
 		},
@@ -198,12 +198,12 @@ func oringLeadInFormula(g given) (found, error) {
 		cite(used, row)
 	}
 	if math.Abs(float64(row.Cord-g.length("cord"))) > 1e-8 {
-		f.note("The table has no row for this cord: the next larger one, %s, was used.", say(Num{SI: float64(row.Cord)}, unit.LengthDim))
+		f.note("The table has no row for this cord: the next larger one, %s, was used.", g.say(Num{SI: float64(row.Cord)}, unit.LengthDim))
 	}
 	if l, row, e := look("design-chapter"); e == nil {
 		f.num["cautious-lead-in"] = float64(l)
 		cite("design-chapter", row)
-		f.note("The tables differ: a design chapter wants %s for a cord of %s, static or moving.", say(Num{SI: float64(l)}, unit.LengthDim), say(Num{SI: float64(row.Cord)}, unit.LengthDim))
+		f.note("The tables differ: a design chapter wants %s for a cord of %s, static or moving.", g.say(Num{SI: float64(l)}, unit.LengthDim), g.say(Num{SI: float64(row.Cord)}, unit.LengthDim))
 	}
 	if g.has("groove-diameter") && g.has("bore-diameter") {
 		x, e := gland.LeadInNeeded(g.length("groove-diameter")+2*g.length("cord"), g.length("bore-diameter"), unit.Angle(g.num["lead-in-angle"]))

@@ -50,7 +50,7 @@ func oringGland() Calculation {
 		Example: map[string]string{"cord": "3.53 mm", "duty": "static", "gland-depth": "2.85 mm", "groove-width": "4.90 mm", "clearance": "0.12 mm", "runout": "0.05 mm"},
 		formula: oringGlandFormula,
 		lead: func(_ given, o *Out) string {
-			return "The published gland is " + say(Num{SI: o.Num["depth-from"].SI}, unit.LengthDim) + " to " + say(Num{SI: o.Num["depth-to"].SI}, unit.LengthDim) + " deep and " + say(Num{SI: o.Num["width-from"].SI}, unit.LengthDim) + " to " + say(Num{SI: o.Num["width-to"].SI}, unit.LengthDim) + " wide"
+			return "The published gland is " + o.say(Num{SI: o.Num["depth-from"].SI}, unit.LengthDim) + " to " + o.say(Num{SI: o.Num["depth-to"].SI}, unit.LengthDim) + " deep and " + o.say(Num{SI: o.Num["width-from"].SI}, unit.LengthDim) + " to " + o.say(Num{SI: o.Num["width-to"].SI}, unit.LengthDim) + " wide"
 		},
 	}
 }
@@ -100,10 +100,10 @@ func oringGlandFormula(g given) (found, error) {
 		f.note("Judged by the table of the %s for a section of %s; other tables are listed beside it.", r.Text("name"), r.Show("cs_mm"))
 	}
 	if !taken && len(f.cited) > 0 {
-		return f, &table.Outside{Table: t, What: "a section of " + say(Num{SI: float64(cord)}, unit.LengthDim), Has: "it has the inch sections; the metric table has depth " + f.cited[0].Figure + ", width " + f.cited[1].Figure}
+		return f, &table.Outside{Table: t, What: "a section of " + g.say(Num{SI: float64(cord)}, unit.LengthDim), Has: "it has the inch sections; the metric table has depth " + f.cited[0].Figure + ", width " + f.cited[1].Figure}
 	}
 	if !taken {
-		return f, &table.Outside{Table: t, What: "a section of " + say(Num{SI: float64(cord)}, unit.LengthDim), Has: "no published gland is for a cord within its tolerance: solve the gland with oring-limits"}
+		return f, &table.Outside{Table: t, What: "a section of " + g.say(Num{SI: float64(cord)}, unit.LengthDim), Has: "no published gland is for a cord within its tolerance: solve the gland with oring-limits"}
 	}
 	for _, p := range [][2]string{{"depth-now", "gland-depth"}, {"width-now", "groove-width"}, {"clearance-now", "clearance"}, {"runout-now", "runout"}} {
 		if !g.has(p[1]) {
@@ -219,7 +219,7 @@ func oringTaperSqueeze() Calculation {
 		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "top": "12:00 = 31.20 mm; 1:30 = 31.25 mm; 3:00 = 31.30 mm; 4:30 = 31.25 mm", "low": "12:00 = 31.02 mm; 1:30 = 31.04 mm; 3:00 = 31.06 mm; 4:30 = 31.04 mm", "top-depth": "2 mm", "low-depth": "12 mm", "ring-depth": "6 mm", "ring-travel": "1 mm", "spigot-diameter": "30.94 mm", "runout": "0.04 mm", "set": "20 %"},
 		formula: oringTaperFormula,
 		lead: func(_ given, o *Out) string {
-			return "Least squeeze " + say(o.Num["least-squeeze-mm"], unit.LengthDim) + " (" + say(o.Num["least-squeeze-here"], unit.RatioDim) + ") at " + o.Text["least-at"]
+			return "Least squeeze " + o.say(o.Num["least-squeeze-mm"], unit.LengthDim) + " (" + o.say(o.Num["least-squeeze-here"], unit.RatioDim) + ") at " + o.Text["least-at"]
 		},
 	}
 }
@@ -283,6 +283,6 @@ func oringTaperFormula(g given) (found, error) {
 	f.num["least-squeeze-here"], f.num["least-squeeze-mm"], f.num["greatest-squeeze-mm"] = float64(least.Share), float64(least.Squeeze), float64(most.Squeeze)
 	f.num["follow-up-here"] = float64(least.Squeeze) * (1 - g.num["set"])
 	f.num["taper"], f.num["bore-at-ring"], f.num["ovality-at-ring"], f.num["offset-used"] = float64(taper), float64(at.Mean), float64(2*at.Semi), float64(off.By)
-	f.text["least-at"] = sayAngle(least.At, clock) + ", " + say(Num{SI: float64(least.Depth)}, unit.LengthDim) + " below the mouth"
+	f.text["least-at"] = sayAngle(least.At, clock) + ", " + g.say(Num{SI: float64(least.Depth)}, unit.LengthDim) + " below the mouth"
 	return f, nil
 }

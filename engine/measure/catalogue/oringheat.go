@@ -48,7 +48,7 @@ func oringHeat() Calculation {
 		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.60 mm", "rubber": "nbr", "coldest": "-20 C", "hottest": "80 C", "groove-width": "4.80 mm", "swell": "5 %"},
 		formula: oringHeatFormula,
 		lead: func(g given, o *Out) string {
-			return "Squeeze " + say(o.Num["squeeze-now"], unit.RatioDim) + " as measured, " + say(o.Num["squeeze-cold"], unit.RatioDim) + " at " + say(Num{SI: g.num["coldest"]}, unit.TemperatureDim) + " and " + say(o.Num["squeeze-hot"], unit.RatioDim) + " at " + say(Num{SI: g.num["hottest"]}, unit.TemperatureDim)
+			return "Squeeze " + o.say(o.Num["squeeze-now"], unit.RatioDim) + " as measured, " + o.say(o.Num["squeeze-cold"], unit.RatioDim) + " at " + o.say(Num{SI: g.num["coldest"]}, unit.TemperatureDim) + " and " + o.say(o.Num["squeeze-hot"], unit.RatioDim) + " at " + o.say(Num{SI: g.num["hottest"]}, unit.TemperatureDim)
 		},
 	}
 }
@@ -178,7 +178,9 @@ func oringColdLimit() Calculation {
 			}
 			return f, err
 		},
-		lead: func(_ given, o *Out) string { return "Seals down to " + say(o.Num["cold-limit"], unit.TemperatureDim) },
+		lead: func(_ given, o *Out) string {
+			return "Seals down to " + o.say(o.Num["cold-limit"], unit.TemperatureDim)
+		},
 	}
 }
 
@@ -242,7 +244,7 @@ func rubberTemperature() Calculation {
 			return f, nil
 		},
 		lead: func(g given, o *Out) string {
-			return "Common compounds of " + g.word["rubber"] + " stand " + say(o.Num["low-limit"], unit.TemperatureDim) + " to " + say(o.Num["high-limit"], unit.TemperatureDim) + " (" + g.word["medium"] + ")"
+			return "Common compounds of " + g.word["rubber"] + " stand " + o.say(o.Num["low-limit"], unit.TemperatureDim) + " to " + o.say(o.Num["high-limit"], unit.TemperatureDim) + " (" + g.word["medium"] + ")"
 		},
 	}
 }

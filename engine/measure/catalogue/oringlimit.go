@@ -61,11 +61,11 @@ func oringLimits() Calculation {
 		Example: map[string]string{"cord": "3.53 mm", "groove-diameter": "25.40 mm", "bore-diameter": "31.04 mm", "spigot-diameter": "30.94 mm", "groove-width": "4.78 mm", "ring-id": "24.99 mm", "set": "20 %", "hardness": "70 Shore A", "pressure": "60 bar"},
 		formula: oringLimitsFormula,
 		lead: func(_ given, o *Out) string {
-			s := "The bore may be at most " + say(Num{SI: o.Num["largest-bore"].SI}, unit.LengthDim) + " anywhere, the cord at least " + say(Num{SI: o.Num["thinnest-cord"].SI}, unit.LengthDim)
+			s := "The bore may be at most " + o.say(Num{SI: o.Num["largest-bore"].SI}, unit.LengthDim) + " anywhere, the cord at least " + o.say(Num{SI: o.Num["thinnest-cord"].SI}, unit.LengthDim)
 			if n, ok := o.Num["greatest-ovality"]; ok {
-				s += ", the bore at most " + say(Num{SI: n.SI}, unit.LengthDim) + " oval"
+				s += ", the bore at most " + o.say(Num{SI: n.SI}, unit.LengthDim) + " oval"
 			}
-			return s + "; squeeze to spare " + say(o.Num["squeeze-spare"], unit.LengthDim) + " (it is " + say(Num{SI: o.Num["squeeze-now"].SI}, unit.LengthDim) + ", needed are " + say(Num{SI: o.Num["squeeze-needed"].SI}, unit.LengthDim) + ")"
+			return s + "; squeeze to spare " + o.say(o.Num["squeeze-spare"], unit.LengthDim) + " (it is " + o.say(Num{SI: o.Num["squeeze-now"].SI}, unit.LengthDim) + ", needed are " + o.say(Num{SI: o.Num["squeeze-needed"].SI}, unit.LengthDim) + ")"
 		},
 	}
 }
@@ -136,7 +136,7 @@ func offCentreLimits(g given, f *found, widest unit.Length) error {
 		if o := 2 * ((widest+bore-c)/2 - bore); o >= 0 {
 			f.num["greatest-ovality-off-centre"] = float64(o)
 		} else {
-			f.note("With the spigot against one side even a round bore of this size leaves too little squeeze: the clearance is %s too large.", say(Num{SI: -float64(o)}, unit.LengthDim))
+			f.note("With the spigot against one side even a round bore of this size leaves too little squeeze: the clearance is %s too large.", g.say(Num{SI: -float64(o)}, unit.LengthDim))
 		}
 	}
 	if !g.has("hardness") {
@@ -227,11 +227,11 @@ func oringFaceLimits() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			s := "The groove may be at most " + say(Num{SI: o.Num["deepest-groove"].SI}, unit.LengthDim) + " deep"
+			s := "The groove may be at most " + o.say(Num{SI: o.Num["deepest-groove"].SI}, unit.LengthDim) + " deep"
 			if n, ok := o.Num["greatest-gap"]; ok {
-				s += " or the faces " + say(Num{SI: n.SI}, unit.LengthDim) + " apart"
+				s += " or the faces " + o.say(Num{SI: n.SI}, unit.LengthDim) + " apart"
 			}
-			return s + "; squeeze to spare " + say(o.Num["squeeze-spare"], unit.LengthDim) + " (it is " + say(Num{SI: o.Num["squeeze-now"].SI}, unit.LengthDim) + ", needed are " + say(Num{SI: o.Num["squeeze-needed"].SI}, unit.LengthDim) + ")"
+			return s + "; squeeze to spare " + o.say(o.Num["squeeze-spare"], unit.LengthDim) + " (it is " + o.say(Num{SI: o.Num["squeeze-now"].SI}, unit.LengthDim) + ", needed are " + o.say(Num{SI: o.Num["squeeze-needed"].SI}, unit.LengthDim) + ")"
 		},
 	}
 }

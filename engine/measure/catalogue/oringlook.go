@@ -234,5 +234,5 @@ func overTolerances(o *Out, name string) string {
 	if lo.SI == hi.SI {
 		return ""
 	}
-	return ", from " + say(Num{SI: lo.SI}, unit.RatioDim) + " to " + say(Num{SI: hi.SI}, unit.RatioDim) + " over the tolerances"
+	return ", from " + o.say(Num{SI: lo.SI}, unit.RatioDim) + " to " + o.say(Num{SI: hi.SI}, unit.RatioDim) + " over the tolerances"
 }

@@ -42,7 +42,7 @@ func oringRodFit() Calculation {
 			"housing-diameter": "40.55 mm", "groove-width": "4.80 mm", "set": "20 %"},
 		formula: oringRodFormula,
 		lead: func(_ given, o *Out) string {
-			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+			return "Squeeze " + o.say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + o.say(o.Num["follow-up"], unit.LengthDim)
 		},
 	}
 }
@@ -133,7 +133,7 @@ func oringPortFit() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + " in the corner of the port; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+			return "Squeeze " + o.say(o.Num["squeeze"], unit.RatioDim) + " in the corner of the port; the ring can follow " + o.say(o.Num["follow-up"], unit.LengthDim)
 		},
 	}
 }

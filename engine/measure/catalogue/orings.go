@@ -74,7 +74,7 @@ func oringFit() Calculation {
 		Blind:   "One diameter of each part says nothing of an oval or tapered bore: use oring-local-squeeze with readings round the clock, oring-taper-squeeze with readings at two depths.",
 		formula: oringFitFormula,
 		lead: func(_ given, o *Out) string {
-			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+			return "Squeeze " + o.say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + o.say(o.Num["follow-up"], unit.LengthDim)
 		},
 	}
 }
@@ -159,7 +159,7 @@ func oringFaceFit() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return "Squeeze " + say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + say(o.Num["follow-up"], unit.LengthDim)
+			return "Squeeze " + o.say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze") + "; the ring can follow " + o.say(o.Num["follow-up"], unit.LengthDim)
 		},
 	}
 }
@@ -199,7 +199,7 @@ func oringSet() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return "Set " + say(o.Num["set"], unit.RatioDim) + "; the ring can still follow " + say(o.Num["follow-up"], unit.LengthDim)
+			return "Set " + o.say(o.Num["set"], unit.RatioDim) + "; the ring can still follow " + o.say(o.Num["follow-up"], unit.LengthDim)
 		},
 	}
 }

@@ -43,7 +43,7 @@ func oringFaceSeat() Calculation {
 			if g.word["pressure-side"] == "outside" {
 				s = "Stretch "
 			}
-			return s + say(o.Num["hold"], unit.RatioDim) + " where the pressure will push the ring, squeeze " + say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze")
+			return s + o.say(o.Num["hold"], unit.RatioDim) + " where the pressure will push the ring, squeeze " + o.say(o.Num["squeeze"], unit.RatioDim) + overTolerances(o, "squeeze")
 		},
 	}
 }
