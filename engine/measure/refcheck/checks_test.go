@@ -15,8 +15,9 @@ import (
 // answer is what a case computes: numbers in SI, in the order in which the row prints them, or the
 // first word of a verdict.
 type answer struct {
-	si   []float64
-	word string
+	si     []float64
+	word   string
+	unused []string // what a row names and its evaluator did not ask for
 }
 
 // one is the answer of a function with a single typed result.
@@ -98,7 +99,11 @@ func runChecks(t *testing.T, name string, cases map[string]func() (answer, error
 		}
 		if !ok || !same {
 			run = func() (answer, error) { return fromText(r) }
-			if _, err := run(); err != nil {
+			if a, err := run(); err == nil {
+				if len(a.unused) > 0 {
+					t.Logf("%s computed from its text without its %s (%s%s: %s)", id, strings.Join(a.unused, ", "), r["topic"], r["what"], r["inputs"])
+				}
+			} else {
 				unread++
 				t.Run(id, func(t *testing.T) {
 					t.Skipf("not read from its text: %v (%s%s: %s)", err, r["topic"], r["what"], r["inputs"])

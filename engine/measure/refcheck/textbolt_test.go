@@ -3,7 +3,6 @@ package refcheck
 import (
 	"math"
 	"regexp"
-	"strings"
 
 	"seepwright/engine/measure/flange"
 	"seepwright/rules/unit"
@@ -75,8 +74,11 @@ func (s *said) threadPitch() unit.Length {
 // stressArea is the area as written, or that of the thread where its pitch is known.
 func (s *said) stressArea() unit.Area {
 	names := []string{"A", "At", "As", "stress area", "area", "*"}
-	if s.given(unit.AreaDim, names...) || len(s.threads) == 0 || s.threads[0].pitch == 0 {
+	if s.given(unit.AreaDim, names...) || len(s.threads) == 0 {
 		return unit.Area(s.value(unit.AreaDim, names...))
+	}
+	if s.threads[0].pitch == 0 {
+		return s.coarseArea(s.threads[0].d)
 	}
 	a, err := flange.StressArea(unit.Length(s.threads[0].d), unit.Length(s.threads[0].pitch))
 	if err != nil {
@@ -139,7 +141,7 @@ func boltRules() []rule {
 		return one(flange.StressArea(s.boltDiameter(), s.threadPitch()))
 	}
 	proof := func(s *said) (answer, error) {
-		f, err := flange.ProofLoad(s.stressArea(), s.pressure(proofNames...))
+		f, err := flange.ProofLoad(s.stressArea(), s.proof())
 		return one(unit.Force(s.fraction(1))*f, err)
 	}
 	shareOfProof := func(s *said) (answer, error) {
@@ -147,7 +149,7 @@ func boltRules() []rule {
 		if err != nil {
 			return answer{}, err
 		}
-		p, err := flange.ProofLoad(s.stressArea(), s.pressure(proofNames...))
+		p, err := flange.ProofLoad(s.stressArea(), s.proof())
 		return one(f/p, err)
 	}
 	band := func(s *said) (answer, error) {
@@ -234,50 +236,10 @@ func boltRules() []rule {
 		when(fromFactor, oneOf("minimum preload", "least preload"), oneOf("factor", "alphaa")),
 		when(scatterBy, oneOf("scatter"), oneOf("alphaa", "factor")),
 		when(shareTorque, oneOf("torque"), oneOf("% of", "0.2", "of yield", "of proof", "stainless")),
+		when(fromTorque, oneOf("from torque", "at torque", "by torque", "f=t/", "preload of same torque")),
 		when(stress, oneOf("preload stress", "bolt stress", "stress from preload")),
 		when(short, oneOf("torque"), oneOf("t=k", "k f d", "kfd", "tightening", "torque for preload", "torque from preload")),
 		when(proof, oneOf("proof load", "proof", "clamp load")),
 		when(fromTorque, oneOf("preload", "clamp")),
 	}
-}
-
-// bareStiffness is a stiffness for a ratio: without a unit, or with a symbol in its place.
-func (s *said) bareStiffness(names ...string) float64 {
-	if it := s.look(unit.StiffnessDim, names...); it != nil {
-		if it.has {
-			return it.unit.si(it.nums[0])
-		}
-		return it.nums[0]
-	}
-	return s.lack(unit.StiffnessDim, names)
-}
-
-var countText = regexp.MustCompile(`\b(\d+)\s*(?:x\s*m\d|bolts?\b|off\b|screws?\b|studs?\b|x\s*\d/\d)`)
-
-// bolts is the number of bolts: "6 x M8", "10 bolts", "N=6".
-func (s *said) bolts() int {
-	if m := countText.FindStringSubmatch(strings.ToLower(s.row["inputs"])); m != nil {
-		return int(float(m[1]))
-	}
-	return int(s.number("N", "n", "bolts", "number of bolts"))
-}
-
-// loads are the readings of a list, in SI.
-func (s *said) loads() []unit.Force {
-	for i := range s.items {
-		it := &s.items[i]
-		if len(it.nums) > 2 && fits(it, unit.ForceDim) {
-			u, ok := s.unitOf(it, unit.ForceDim)
-			if !ok {
-				continue
-			}
-			var out []unit.Force
-			for _, x := range it.nums {
-				out = append(out, unit.Force(u.si(x)))
-			}
-			return out
-		}
-	}
-	s.missing = append(s.missing, "no list of loads with a unit")
-	return nil
 }

@@ -11,6 +11,7 @@ import (
 
 // said is what a row says in words: its values, and what was asked of it in vain.
 type said struct {
+	used    map[*item]bool
 	row     map[string]string
 	topic   string // "topic" of the ring file, "what" of the others, in lower case
 	text    string // topic, what, inputs and remark in lower case
@@ -30,7 +31,7 @@ func sayRow(row map[string]string) (*said, error) {
 	if in.bad != "" {
 		return nil, fmt.Errorf("inputs: %s", in.bad)
 	}
-	s := &said{row: row, topic: strings.ToLower(title), items: append(in.items, head.items...), threads: append(in.threads, head.threads...)}
+	s := &said{used: map[*item]bool{}, row: row, topic: strings.ToLower(title), items: append(in.items, head.items...), threads: append(in.threads, head.threads...)}
 	s.text = strings.ToLower(title + " | " + row["inputs"])
 	s.inch = imperial[row["unit"]]
 	return s, nil
@@ -67,6 +68,25 @@ func kindred(have, want unit.Dimension) bool {
 // look finds the item of a name, nil when none fits. "*" is the only value with a unit of that
 // dimension; "~bore" is a word anywhere in what stands before.
 func (s *said) look(dim unit.Dimension, names ...string) *item {
+	it := s.find(dim, names...)
+	if it != nil {
+		s.used[it] = true
+	}
+	return it
+}
+
+// unused are the named values of the inputs that no evaluator asked for.
+func (s *said) unused() []string {
+	var out []string
+	for i := range s.items {
+		if it := &s.items[i]; !s.used[it] && !it.aside && it.label != "" {
+			out = append(out, it.label)
+		}
+	}
+	return out
+}
+
+func (s *said) find(dim unit.Dimension, names ...string) *item {
 	for _, aside := range []bool{false, true} {
 		for _, exact := range []bool{true, false} {
 			for _, name := range names {
@@ -189,6 +209,9 @@ func (s *said) value(dim unit.Dimension, names ...string) float64 {
 		return s.lack(dim, append(names, "with a unit"))
 	}
 	x := it.nums[0]
+	if dim == unit.KelvinDim && it.spread && strings.HasSuffix(" "+strings.ToLower(it.label), " from") {
+		return (it.nums[1] - it.nums[0]) * u.factor // "from 20 C to -30 C"
+	}
 	if it.spread && len(it.nums) == 2 {
 		x = (it.nums[0] + it.nums[1]) / 2 // a range where one size is wanted: its middle
 	}
@@ -256,6 +279,7 @@ func (s *said) pair(dim unit.Dimension, names ...string) (float64, float64) {
 					}
 				}
 				if u, ok := s.unitOf(it, dim); named && ok {
+					s.used[it] = true
 					return u.si(it.nums[0]), u.si(it.nums[1])
 				}
 			}

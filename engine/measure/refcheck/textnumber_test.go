@@ -48,7 +48,7 @@ func (r *reader) tolerance(it *item) {
 	}
 	for !it.has {
 		m := listHead.FindStringSubmatch(r.rest())
-		if m == nil || m[0][0] == ',' && len(it.nums) < 2 {
+		if m == nil || m[0][0] == ',' && len(it.nums) < 2 && !commaList.MatchString(r.rest()) {
 			return
 		}
 		if _, n := unitAt(r.rest()); n > 0 && r.rest()[0] == ' ' {
@@ -58,6 +58,9 @@ func (r *reader) tolerance(it *item) {
 		r.at += len(m[0])
 	}
 }
+
+// commaList is a list of readings: two numbers alone after a comma, where one could be another statement.
+var commaList = regexp.MustCompile(`^(?:,\s*` + plain + `){2}`)
 
 // signedLimits tells "(0/-0.1)" and "+0.1/-0" from a pair of sizes.
 func signedLimits(all, a, b string) bool {

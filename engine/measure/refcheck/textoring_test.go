@@ -60,6 +60,7 @@ func (s *said) finish(run func(*said) (answer, error)) (answer, error) {
 	if len(s.missing) > 0 {
 		return answer{}, errors.New("the text gives " + strings.Join(s.missing, "; "))
 	}
+	a.unused = s.unused()
 	return a, err
 }
 

@@ -139,6 +139,13 @@ func aroundTopics() map[string]func(*said) (answer, error) {
 		}
 		return one(x, err)
 	}
+	// the squeeze that must stay, in length or as a share of the section
+	keep := func(s *said, names []string) unit.Length {
+		if !s.given(unit.LengthDim, names...) && s.given(unit.RatioDim, names...) {
+			return s.cord() * unit.Length(s.share(names...))
+		}
+		return s.length(names...)
+	}
 	stay := []string{"~must stay", "~squeeze", "min squeeze", "least squeeze", "smin"}
 	return map[string]func(*said) (answer, error){
 		"min_squeeze_eccentric": around, "min_squeeze_oval_bore": around, "min_squeeze_oval_and_eccentric": around, "min_squeeze_oval": around,
@@ -148,15 +155,15 @@ func aroundTopics() map[string]func(*said) (answer, error) {
 		},
 		"max_ovality_for_min_squeeze": func(s *said) (answer, error) {
 			if !s.has("concentric") && s.given(unit.LengthDim, spigot...) {
-				return one(gland.GreatestOvalityHardOver(s.cord(), s.length(grooveNames...), s.length(boreNames...), s.length(spigot...), s.length(stay...)))
+				return one(gland.GreatestOvalityHardOver(s.cord(), s.length(grooveNames...), s.length(boreNames...), s.length(spigot...), keep(s, stay)))
 			}
-			return one(gland.GreatestOvality(s.cord(), s.length(grooveNames...), s.length(boreNames...), s.length(stay...)))
+			return one(gland.GreatestOvality(s.cord(), s.length(grooveNames...), s.length(boreNames...), keep(s, stay)))
 		},
 		"max_axis_offset_for_min_squeeze": func(s *said) (answer, error) {
-			return one(gland.GreatestOffset(s.cord(), s.length(grooveNames...), s.length(boreNames...), s.length(stay...)))
+			return one(gland.GreatestOffset(s.cord(), s.length(grooveNames...), s.length(boreNames...), keep(s, stay)))
 		},
 		"max_bore_for_min_squeeze": func(s *said) (answer, error) {
-			return one(gland.LargestBore(s.cord(), s.length(grooveNames...), s.length(stay...)))
+			return one(gland.LargestBore(s.cord(), s.length(grooveNames...), keep(s, stay)))
 		},
 	}
 }
@@ -170,7 +177,7 @@ func limitTopics(t tables) map[string]func(*said) (answer, error) {
 		if err != nil {
 			return 0, err
 		}
-		return gland.GreatestGap(table, s.shore(), s.pressure(pressure...))
+		return gland.GreatestGap(table, s.shore(), onEdge(table, s.pressure(pressure...)))
 	}
 	greatest := func(s *said) (answer, error) { return one(gapLimit(s)) }
 	return map[string]func(*said) (answer, error){
@@ -186,6 +193,16 @@ func limitTopics(t tables) map[string]func(*said) (answer, error) {
 		"low_temp_static_limit":  func(s *said) (answer, error) { return one(gland.ColdLimit(tr10(s))) },
 		"low_temp_dynamic_limit": func(s *said) (answer, error) { return one(gland.ColdLimitMoving(tr10(s))) },
 	}
+}
+
+// onEdge is a pressure that lies on the end of a band but for the rounding of psi to 0.01 MPa.
+func onEdge(table []gland.Band, p unit.Pressure) unit.Pressure {
+	for _, b := range table {
+		if p > b.To && p-b.To < 0.006*mPa {
+			return b.To
+		}
+	}
+	return p
 }
 
 // tableFor is the gap table that the row names by its key, by JIS, or else the first that lists the hardness.

@@ -44,6 +44,7 @@ var rowUnits = map[string]measureUnit{
 	"drops/min": {dropRate, 1.0 / 60, 0}, "drop/min": {dropRate, 1.0 / 60, 0}, "drops per minute": {dropRate, 1.0 / 60, 0}, "drops a minute": {dropRate, 1.0 / 60, 0},
 	"drops/s": {dropRate, 1, 0}, "drop/s": {dropRate, 1, 0}, "drops/h": {dropRate, 1.0 / 3600, 0}, "drops per hour": {dropRate, 1.0 / 3600, 0},
 	"drops/mL": {dropsPerUnit, 1e6, 0}, "drops per mL": {dropsPerUnit, 1e6, 0}, "drops/cm^3": {dropsPerUnit, 1e6, 0},
+	"mL/drop": {unit.VolumeDim, 1e-6, 0}, "mL per drop": {unit.VolumeDim, 1e-6, 0}, "cm^3/drop": {unit.VolumeDim, 1e-6, 0},
 	"tpi": {threadCount, 1, 0}, "threads/in": {threadCount, 1, 0}, "threads per inch": {threadCount, 1, 0},
 	"cm^3/h": {unit.FlowDim, 1e-6 / 3600, 0}, "cm3/h": {unit.FlowDim, 1e-6 / 3600, 0}, "in each": {unit.LengthDim, 0.0254, 0},
 	"N/mm": {unit.StiffnessDim, 1e3, 0}, "degrees": {unit.AngleDim, math.Pi / 180, 0}, "rev/s": {unit.AngularDim, 2 * math.Pi, 0},

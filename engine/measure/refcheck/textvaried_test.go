@@ -59,6 +59,18 @@ func TestTheTextReaderComputesRowsItHasNeverSeen(t *testing.T) {
 	assert.Equal(t, len(joints), texts)
 }
 
+// TestWhatCannotBeReadIsCounted writes rows that no reader can answer.
+func TestWhatCannotBeReadIsCounted(t *testing.T) {
+	dir := t.TempDir()
+	list := []variedRow{{"no_such_topic", "cs=2.62", "1", "mm", "1"}, {"squeeze_range", "cs=2.62+/-0.08; bore=45(+0.05/0)", "min 1; max 2", "mm", "1"}, {"squeeze", "cs=2,620; depth=2.1", "1", "mm", "1"}}
+	write(t, filepath.Join(dir, "oring-checks.csv"), []string{"id", "topic", "inputs", "expected", "unit", "tolerance"}, list, func(i int, r variedRow) []string {
+		return []string{fmt.Sprintf("X%d", i), r.ask, r.inputs, r.want, r.unit, r.within}
+	})
+	t.Setenv("SEEPWRIGHT_REFERENCE", dir)
+	coded, texts, unread := runChecks(t, "oring-checks.csv", nil, nil, func(row map[string]string) (answer, error) { return ringFromText(row, tables{}) })
+	assert.Equal(t, [3]int{0, 0, 3}, [3]int{coded, texts, unread})
+}
+
 func write(t *testing.T, path string, head []string, list []variedRow, line func(int, variedRow) []string) {
 	t.Helper()
 	f, err := os.Create(path)
@@ -131,6 +143,8 @@ func variedRings() []variedRow {
 		{"thermal_volume_growth_pct", "cte_linear=18e-5/C; dT=60C", figure(3 * 18e-5 * 60 * 100), "%", "1e-6"},
 		{"thermal_section_change_mm", "cs=2.62; cte=18e-5/C; dT=-40C", figure(-2.62 * 18e-5 * 40), "mm", "1e-6"},
 		{"squeeze_pct_cold", "cs=2.62; depth=2.20; nitrile cte=12e-5/C; dT=-45C; metal unchanged", figure(100 * (1 - 2.20/(2.62*(1-12e-5*45)))), "%", "1e-3"},
+		{"squeeze_pct_cold", "cs=2.62; depth=2.20; cte=12e-5/C; from 20C to -25C", figure(100 * (1 - 2.20/(2.62*(1-12e-5*45)))), "%", "1e-3"},
+		{"thermal_volume_growth_pct", "cte_linear=16e-5/C; dT=144F", "3.84", "%", "1e-6"},
 		{"swollen_section_mm", "cs=2.62; volume swell=14%", figure(2.62 * math.Cbrt(1.14)), "mm", "1e-6"},
 		{"cte_conversion", "7.0e-5 per F", "12.6", "1e-5/C", "1e-6"},
 		{"compression_set_pct", "t0=2.62; ts=2.00; t1=2.40", figure(100 * 0.22 / 0.62), "%", "1e-6"},
