@@ -41,7 +41,7 @@ func jointFromText(row map[string]string) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
-	for _, group := range [][]rule{hoseRules(), coverRules(), heatRules(), rubberRules(), gasketRules(), boltRules()} {
+	for _, group := range [][]rule{hoseRules(), coverRules(), heatRules(), rubberRules(), gasketRules(), boltRules(), limitRules()} {
 		for _, r := range group {
 			if r.meets(s.topic) {
 				return s.finish(r.run)

@@ -184,6 +184,10 @@ func (s *said) unitOf(it *item, dim unit.Dimension) (measureUnit, bool) {
 		return measureUnit{dim, 0.0254, 0}, true
 	case dim == unit.LengthDim:
 		return measureUnit{dim, 1e-3, 0}, true
+	case dim == unit.AreaDim && s.inch:
+		return measureUnit{dim, 0.0254 * 0.0254, 0}, true
+	case dim == unit.AreaDim:
+		return measureUnit{dim, 1e-6, 0}, true
 	case dim == unit.PressureDim && !s.inch:
 		return measureUnit{dim, 1e6, 0}, true
 	case dim == unit.ExpansionDim, dim == unit.RatioDim, dim == unit.KelvinDim, dim == unit.TemperatureDim, dim == unit.HardnessDim:
@@ -207,6 +211,9 @@ func (s *said) value(dim unit.Dimension, names ...string) float64 {
 	u, ok := s.unitOf(it, dim)
 	if !ok {
 		return s.lack(dim, append(names, "with a unit"))
+	}
+	if len(it.nums) > 1 && !it.spread {
+		return s.lack(dim, append([]string{it.label, "as one value, as it stands for two or more:"}, names...))
 	}
 	x := it.nums[0]
 	if dim == unit.KelvinDim && it.spread && strings.HasSuffix(" "+strings.ToLower(it.label), " from") {
@@ -272,7 +279,7 @@ func (s *said) pair(dim unit.Dimension, names ...string) (float64, float64) {
 				if it.aside != aside || len(it.nums) != 2 || !fits(it, dim) {
 					continue
 				}
-				named := unnamed
+				named := unnamed && !it.spread
 				for _, n := range names {
 					for tier := range 3 {
 						named = named || matches(it, n, tier, false)

@@ -103,7 +103,7 @@ func FuzzTheReaderNeverPanics(f *testing.F) {
 		row["what"] = title
 		_, _ = jointFromText(row)
 		if s, err := sayRow(row); err == nil {
-			for _, group := range [][]rule{hoseRules(), coverRules(), heatRules(), rubberRules(), gasketRules(), boltRules()} {
+			for _, group := range [][]rule{hoseRules(), coverRules(), heatRules(), rubberRules(), gasketRules(), boltRules(), limitRules()} {
 				for i, r := range group {
 					if i%5 == len(inputs)%5 {
 						_, _ = s.finish(r.run)

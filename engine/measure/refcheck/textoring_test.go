@@ -23,7 +23,7 @@ var errUnknownTopic = errors.New("no evaluator knows this topic")
 // printed, which the unit column says too, so they are left out of the names.
 func byTopic(t tables) map[string]func(*said) (answer, error) {
 	all := map[string]func(*said) (answer, error){}
-	for _, group := range []map[string]func(*said) (answer, error){squeezeTopics(), stretchTopics(), fillTopics(), rubberTopics(), aroundTopics(), sizeTopics(t), limitTopics(t)} {
+	for _, group := range []map[string]func(*said) (answer, error){squeezeTopics(), stretchTopics(), fillTopics(), rubberTopics(), aroundTopics(), sizeTopics(t), limitTopics(t), turnedTopics()} {
 		for name, run := range group {
 			all[name] = run
 		}

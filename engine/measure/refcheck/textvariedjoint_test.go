@@ -89,6 +89,9 @@ func variedJoints() []variedRow {
 		{"drops to volume", "1 drop/s; 0.05 mL/drop", "180", "mL/h", e},
 		{"seal leakage 3.2 g/h as volume", "density 0.87 g/cm^3", figure(3.2 / 0.87), "cm^3/h", e},
 		{"lip speed", "shaft 25 mm; 1450 rpm", figure(math.Pi * 0.025 * 1450 / 60), "m/s", e},
+		{"required bolt area", "Wm1=40 kN; Wm2=30 kN; Sb=160; Sa=200 MPa", "250", "mm^2", e},
+		{"bolt pitch on the bolt circle", "Db=140 mm; 8 bolts", figure(math.Pi * 140 / 8), "mm", e},
+		{"number of bolts needed", "load 50 kN; per bolt 9 kN", "6", "count", "exact"},
 		{"flats to angle", "2 1/2 flats", "150", "degrees", "exact"},
 	}
 }
