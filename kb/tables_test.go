@@ -22,7 +22,9 @@ func TestEveryTableIsSoundAndNamesItsSources(t *testing.T) {
 		about, err := tables.ReadFile(path.Join("tables", name+".yaml"))
 		require.NoError(t, err, "%s.csv has no %s.yaml beside it", name, name)
 		tab, bad := table.Read(name, figures, about)
-		require.Empty(t, bad, name)
+		if !assert.Empty(t, bad, name) {
+			continue
+		}
 		for _, r := range tab.Rows() {
 			require.NotEmpty(t, r.Source(), "%s.csv:%d", name, r.Line())
 			require.NotEmpty(t, r.Standing(), "%s.csv:%d", name, r.Line())
@@ -36,7 +38,9 @@ func TestChoicesAreShortWordsThatStandOnce(t *testing.T) {
 	store := &Tables{}
 	for _, name := range store.Names() {
 		tab, err := store.Table(name)
-		require.NoError(t, err)
+		if !assert.NoError(t, err) {
+			continue
+		}
 		for _, w := range tab.Choices() {
 			assert.Regexp(t, `^[a-z0-9][a-z0-9.+/-]*$`, w, name)
 		}
