@@ -253,6 +253,14 @@ func howToGive(spec catalogue.Input) string {
 }
 
 func (in *inputs) read(spec catalogue.Input, t rules.AnswerText, tools answer.Instruments) source.Findings {
+	if spec.Parted {
+		q, err := unit.Parse(t.Scalar, spec.Dim)
+		if err != nil {
+			return source.Findings{{Place: t.Place, Code: answer.BadQuantity, What: err.Error(), Hint: "give a number, such as 1.25"}}
+		}
+		in.Num[spec.Name] = catalogue.Num{SI: q.SI()}
+		return nil
+	}
 	f := &rules.Fact{Head: rules.Head{ID: spec.Name}, Ask: spec.Title, Answer: fact.Number, Dim: spec.Dim, UsedOn: spec.On}
 	if spec.Signed {
 		f.Least = &fact.Measure{SI: math.Inf(-1), Dim: spec.Dim}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seepwright/engine/measure/catalogue"
+	"seepwright/kb"
 )
 
 // measured runs the command on arguments and gives what it writes.
@@ -61,30 +63,37 @@ func TestEveryExampleRunsFromTheCommandLine(t *testing.T) {
 	}
 }
 
-// A missing input, a size of nought, a size below nought and one beyond all bounds never give a figure in silence:
-// each is refused with the name of the input, or (nought and below may be proper values) worked out.
+// A missing input, a size of nought, one below nought and one beyond all bounds never give a figure in silence: each is
+// refused in words, or (nought and below may be proper values) worked out to finite numbers.
 func TestNoSillySizePanicsOrPassesWithoutANumber(t *testing.T) {
+	k, err := kb.Load(kb.Kinds()[0])
+	require.NoError(t, err)
 	for _, c := range catalogue.All() {
 		for _, i := range c.Inputs {
 			if i.Rows || i.Dim == "" {
 				continue
 			}
 			for _, silly := range []string{"0", "-1", "1e300", "1e-300", "nan", ""} {
-				var args []string
-				for _, arg := range exampleOf(c) {
-					if name, value, _ := strings.Cut(arg, "="); name == i.Name {
-						fields := strings.Fields(value)
-						arg = name + "=" + strings.TrimSpace(silly+" "+strings.Join(fields[min(1, len(fields)):], " "))
-					}
-					args = append(args, arg)
+				name := c.Name + " " + i.Name + "=" + silly
+				texts, _, bad := inputsFromArgs(c, exampleOf(c))
+				require.Empty(t, bad)
+				text := texts[i.Name]
+				fields := strings.Fields(text.Scalar)
+				text.Scalar = strings.TrimSpace(silly + " " + strings.Join(fields[min(1, len(fields)):], " "))
+				texts[i.Name] = text
+				in, bad := readInputs(c, texts, k.Instruments)
+				if bad.Errors() > 0 {
+					assert.Greater(t, len(bad.Error()), 30, name)
+					continue
 				}
-				out, bad, state := measured(t, append([]string{c.Name}, args...)...)
-				if state == exitDone {
-					assert.NotContains(t, out, "NaN", "%s %s=%s", c.Name, i.Name, silly)
-					assert.NotContains(t, out, "Inf", "%s %s=%s", c.Name, i.Name, silly)
-				} else {
-					assert.Equal(t, exitInput, state, bad)
-					assert.Greater(t, len(bad), 30)
+				in.Tables = kb.Published()
+				out, err := c.Run(in.In)
+				if err != nil {
+					assert.Greater(t, len(err.Error()), 30, name)
+					continue
+				}
+				for k, n := range out.Num {
+					assert.False(t, math.IsNaN(n.SI) || math.IsInf(n.SI, 0) || math.IsInf(n.U, 0), "%s gives %s", name, k)
 				}
 			}
 		}

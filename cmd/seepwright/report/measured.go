@@ -31,6 +31,9 @@ func (m Worked) in(d unit.Dimension) string {
 // show writes a number with no digit that its uncertainty does not support; four digits where none is known.
 func (m Worked) show(n catalogue.Num, d unit.Dimension) string {
 	me := fact.Measure{SI: n.SI, U: n.U, Dim: d, Unit: m.in(d)}
+	if me.Unit == "mm" && n.SI != 0 && math.Abs(n.SI) < catalogue.Fine && math.Abs(n.SI) > 1e-12 {
+		me.Unit = "um"
+	}
 	if n.U != 0 {
 		return me.String()
 	}
@@ -45,6 +48,9 @@ func (m Worked) show(n catalogue.Num, d unit.Dimension) string {
 // bound writes a limit for a size, rounded to the safe side in steps that a workshop reads.
 func (m Worked) bound(si float64, d unit.Dimension, least bool) string {
 	u, _ := unit.ByName(m.in(d))
+	if u.Symbol == "mm" && si != 0 && math.Abs(si) < catalogue.Fine {
+		u, _ = unit.ByName("um")
+	}
 	x := u.FromSI(si)
 	step := math.Pow(10, math.Floor(math.Log10(math.Max(math.Abs(x), 1e-300)))-3) // four digits
 	if least {
@@ -186,7 +192,7 @@ func (m Worked) viewRough(p *page) {
 
 func roughly(p *page, r table.Row) {
 	p.add(Item, "%s", r.Text("how"))
-	p.add(Note, "It can decide: %s. It cannot: %s. (%s)", r.Text("decides"), r.Text("cannot_decide"), origin(r.Source(), r.Standing()))
+	p.add(Note, "It can decide: %s. It cannot: %s. Source: %s.", r.Text("decides"), r.Text("cannot_decide"), origin(r.Source(), r.Standing()))
 }
 
 // row is one output of a calculation, for a program.

@@ -22,6 +22,8 @@ type Input struct {
 	Words       []string       // the words that are understood, for an input that is a word
 	From        string         // ... or the table whose rows the words choose
 	Signed      bool           // may lie below nought where quantities of its kind cannot (a height over a plate)
+	Parted      bool           // a count that need not be whole (turns)
+	Key         bool           // only chooses a row of a table: nothing is solved for it
 	On          string         // what the instrument is used on: bore, outside, face; "" = any
 	// Spread says how readings without places lie: "turn" = evenly over a whole turn, "half-turn" = evenly over half of
 	// one (two-point diameters), both clockwise from 12 o'clock; "" = readings without places have none.

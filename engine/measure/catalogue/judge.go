@@ -218,6 +218,7 @@ func sentence(c Calculation, lead string, o Out) string {
 	}
 	parts := []string{lead}
 	kept := 0
+	several := slices.ContainsFunc(o.Limits, func(l Limit) bool { return l.Output != o.Limits[0].Output })
 	for _, l := range o.Limits {
 		broken := l.Verdict == TooSmall || l.Verdict == TooLarge
 		if l.Verdict == OK {
@@ -228,7 +229,7 @@ func sentence(c Calculation, lead string, o Out) string {
 		}
 		if o.Verdict == l.Verdict || broken {
 			w := l.words()
-			if len(o.Limits) > 1 && l.Output != o.Limits[0].Output {
+			if several {
 				w = l.Title + " " + w
 			}
 			parts = append(parts, w)
@@ -245,6 +246,9 @@ const keptInWords = 2
 
 // lower makes the first letter small, unless it is a word in capitals or a letter by itself.
 func lower(s string) string {
+	if strings.HasPrefix(s, "A ") {
+		return "a " + s[2:]
+	}
 	if len(s) < 2 || s[0] < 'A' || s[0] > 'Z' || s[1] < 'a' || s[1] > 'z' {
 		return s
 	}

@@ -8,6 +8,9 @@ import (
 	"seepwright/rules/unit"
 )
 
+// Fine is the length below which micrometres are easier to read than millimetres.
+const Fine = 5e-6
+
 // shown says in which unit a dimension is written, so that who gave inches reads inches.
 type shown map[unit.Dimension]string
 
@@ -19,8 +22,10 @@ func (s shown) say(n Num, dim unit.Dimension) string {
 	u := unit.Standard(dim)
 	given, ok := unit.ByName(s[dim])
 	switch {
-	case ok && given.Dim == dim:
+	case ok && given.Dim == dim && (given.Symbol != "mm" || n.SI == 0 || math.Abs(n.SI) >= Fine):
 		u = given
+	case dim == unit.LengthDim && n.SI != 0 && math.Abs(n.SI) < Fine:
+		u, _ = unit.ByName("um")
 	case dim == unit.ForceDim && math.Abs(n.SI) >= 1000:
 		u, _ = unit.ByName("kN")
 	case dim == unit.PressureDim && math.Abs(n.SI) >= 1e6:

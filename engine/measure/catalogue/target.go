@@ -31,7 +31,7 @@ func (c Calculation) targets(g given, in In, limits []Limit) []Target {
 	var out []Target
 	for _, d := range c.Inputs {
 		now, ok := g.num[d.Name]
-		if _, typed := in.Num[d.Name]; !typed || !ok || d.Rows || c.isLimit(d.Name) {
+		if _, typed := in.Num[d.Name]; !typed || !ok || d.Rows || d.Key || c.isLimit(d.Name) {
 			continue
 		}
 		t := Target{Input: d.Name, Title: d.Title, Dim: d.Dim, Now: now}
