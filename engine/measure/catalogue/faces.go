@@ -28,7 +28,7 @@ func flatness() Calculation {
 		Judges:  []Judge{atMost("flatness", "limit")},
 		formula: flatnessFormula,
 		lead: func(g given, o *Out) string {
-			lead := "Flat within " + say(o.Num["flatness"], unit.LengthDim)
+			lead := "Flat within " + o.say(o.Num["flatness"], unit.LengthDim)
 			if o.Text["high-at"] != "" {
 				lead += ", high at " + o.Text["high-at"] + ", low at " + o.Text["low-at"]
 			}
@@ -122,7 +122,7 @@ func straightedge() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return "Largest gap " + say(o.Num["largest-gap"], unit.LengthDim) + " at " + o.Text["gap-at"]
+			return "Largest gap " + o.say(o.Num["largest-gap"], unit.LengthDim) + " at " + o.Text["gap-at"]
 		},
 	}
 }

@@ -37,7 +37,7 @@ func clampRange() Calculation {
 		},
 		lead: func(_ given, o *Out) string {
 			p := o.Num["position"]
-			lead := "The clamp works at " + say(p, unit.RatioDim) + " of its range"
+			lead := "The clamp works at " + o.say(p, unit.RatioDim) + " of its range"
 			if p.SI < 0 || p.SI > 1 {
 				lead = "The clamp does not fit this hose"
 			}
@@ -73,12 +73,12 @@ func hoseFit() Calculation {
 		formula: hoseFitFormula,
 		lead: func(_ given, o *Out) string {
 			s := o.Num["stretch"]
-			lead := "The spigot stretches the hose by " + say(s, unit.RatioDim)
+			lead := "The spigot stretches the hose by " + o.say(s, unit.RatioDim)
 			if s.SI < 0 {
-				lead = "The hose is loose on its spigot by " + say(Num{-o.Num["interference"].SI, o.Num["interference"].U}, unit.LengthDim)
+				lead = "The hose is loose on its spigot by " + o.say(Num{-o.Num["interference"].SI, o.Num["interference"].U}, unit.LengthDim)
 			}
 			if m, ok := o.Num["out-of-round"]; ok {
-				lead += "; the spigot is oval by " + say(m, unit.LengthDim)
+				lead += "; the spigot is oval by " + o.say(m, unit.LengthDim)
 			}
 			return lead
 		},

@@ -43,7 +43,7 @@ func dripRate() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return "About " + say(o.Num["flow"], unit.FlowDim) + ", from " + say(Num{SI: o.Num["flow-low"].SI}, unit.FlowDim) + " to " + say(Num{SI: o.Num["flow-high"].SI}, unit.FlowDim)
+			return "About " + o.say(o.Num["flow"], unit.FlowDim) + ", from " + o.say(Num{SI: o.Num["flow-low"].SI}, unit.FlowDim) + " to " + o.say(Num{SI: o.Num["flow-high"].SI}, unit.FlowDim)
 		},
 	}
 }
@@ -73,7 +73,7 @@ func leakRate() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return say(o.Num["flow"], unit.FlowDim) + ", that is about " + say(Num{SI: o.Num["drops-per-minute"].SI}, unit.CountDim) + " drops a minute"
+			return o.say(o.Num["flow"], unit.FlowDim) + ", that is about " + o.say(Num{SI: o.Num["drops-per-minute"].SI}, unit.CountDim) + " drops a minute"
 		},
 	}
 }
@@ -130,7 +130,7 @@ func levelFall() Calculation {
 			if o.Num["lost"].SI < 0 {
 				return "Cooling alone accounts for the fall: no leak is shown"
 			}
-			return "Lost " + say(o.Num["lost"], unit.VolumeDim) + ", that is " + say(o.Num["flow"], unit.FlowDim)
+			return "Lost " + o.say(o.Num["lost"], unit.VolumeDim) + ", that is " + o.say(o.Num["flow"], unit.FlowDim)
 		},
 	}
 }

@@ -52,7 +52,7 @@ func pressureDrop() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return "A step of the gauge stands for " + say(o.Num["water-lost"], unit.VolumeDim) + " of water: leaks below " + say(o.Num["least-water-leak"], unit.FlowDim) + " do not show in that time"
+			return "A step of the gauge stands for " + o.say(o.Num["water-lost"], unit.VolumeDim) + " of water: leaks below " + o.say(o.Num["least-water-leak"], unit.FlowDim) + " do not show in that time"
 		},
 	}
 }
@@ -80,7 +80,7 @@ func airDecay() Calculation {
 		},
 		lead: func(_ given, o *Out) string {
 			l := o.Num["air-leak"]
-			lead := "The leak passes " + say(l, unit.FlowDim) + " of free air"
+			lead := "The leak passes " + o.say(l, unit.FlowDim) + " of free air"
 			if l.SI <= l.U {
 				lead = "No leak is proved: the fall is within what gauge and thermometer can be off"
 			}
@@ -118,7 +118,7 @@ func airEnergy() Calculation {
 		},
 		lead: func(g given, o *Out) string {
 			height, _ := unit.ByName("m")
-			return "The air stores " + say(o.Num["air-energy"], unit.EnergyDim) + ", enough to throw one kilogram " + unit.Show(height.FromSI(o.Num["lift"].SI), 2) + " m high"
+			return "The air stores " + o.say(o.Num["air-energy"], unit.EnergyDim) + ", enough to throw one kilogram " + unit.Show(height.FromSI(o.Num["lift"].SI), 2) + " m high"
 		},
 	}
 }
@@ -139,6 +139,6 @@ func boilingPoint() Calculation {
 			put(&f, &err, "boils-at", t, e)
 			return f, err
 		},
-		lead: func(_ given, o *Out) string { return "It boils at " + say(o.Num["boils-at"], unit.TemperatureDim) },
+		lead: func(_ given, o *Out) string { return "It boils at " + o.say(o.Num["boils-at"], unit.TemperatureDim) },
 	}
 }

@@ -31,7 +31,7 @@ func roundness() Calculation {
 		Judges:  []Judge{atMost("roundness", "limit")},
 		formula: roundnessFormula,
 		lead: func(_ given, o *Out) string {
-			return "Out of round by " + say(o.Num["roundness"], unit.LengthDim) + ", high at " + o.Text["high-at"] + ", low at " + o.Text["low-at"]
+			return "Out of round by " + o.say(o.Num["roundness"], unit.LengthDim) + ", high at " + o.Text["high-at"] + ", low at " + o.Text["low-at"]
 		},
 	}
 }
@@ -152,7 +152,7 @@ func ovality() Calculation {
 			return f, nil
 		},
 		lead: func(g given, o *Out) string {
-			lead := "Oval by " + say(o.Num["ovality"], unit.LengthDim) + ", widest at " + o.Text["widest-at"]
+			lead := "Oval by " + o.say(o.Num["ovality"], unit.LengthDim) + ", widest at " + o.Text["widest-at"]
 			if n := len(g.rows["diameters"]); n < 3 {
 				lead += " (two directions only: an oval that lies between them is not seen)"
 			}

@@ -12,6 +12,7 @@ var subjects = []func() []Calculation{
 	ringGlands,
 	bores,
 	rounds,
+	lobes,
 	faces,
 	bolts,
 	gaskets,

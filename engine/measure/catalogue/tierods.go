@@ -61,12 +61,12 @@ func tieRods() []Calculation {
 		},
 		lead: func(_ given, o *Out) string {
 			change := o.Num["load-change"]
-			lead := "The rod gains " + say(change, unit.ForceDim)
+			lead := "The rod gains " + o.say(change, unit.ForceDim)
 			if change.SI < 0 {
-				lead = "The rod loses " + say(Num{-change.SI, change.U}, unit.ForceDim)
+				lead = "The rod loses " + o.say(Num{-change.SI, change.U}, unit.ForceDim)
 			}
 			if after, ok := o.Num["load-after"]; ok {
-				lead += " and is left with " + say(after, unit.ForceDim)
+				lead += " and is left with " + o.say(after, unit.ForceDim)
 				if after.SI == 0 {
 					lead += ": it is slack"
 				}
