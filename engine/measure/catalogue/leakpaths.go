@@ -1,6 +1,8 @@
 package catalogue
 
 import (
+	"math"
+
 	"seepwright/engine/measure/leak"
 	"seepwright/engine/measure/refuse"
 	"seepwright/rules/table"
@@ -23,6 +25,38 @@ func fluidAt(g given, fluid, head string, at float64) (float64, error) {
 	return t.Linear("at_C", head, at, table.Is("name", fluid))
 }
 
+// viscosityAt reads a viscosity between the rows of the table by the exponential law, for a straight line reads far too
+// high for oil.
+func viscosityAt(g given, fluid string, at float64) (leak.Viscosity, error) {
+	t, err := g.table("fluid-properties")
+	if err != nil {
+		return 0, err
+	}
+	if _, err := t.Linear("at_C", "viscosity_mPas", at, table.Is("name", fluid)); err != nil {
+		return 0, err // outside the table, in its words
+	}
+	var below, above table.Row
+	lo, hi := math.Inf(-1), math.Inf(1)
+	for _, r := range t.Where(table.Is("name", fluid)) {
+		c, ok := r.SI("at_C")
+		if _, has := r.SI("viscosity_mPas"); !ok || !has {
+			continue
+		}
+		if c <= at && c > lo {
+			lo, below = c, r
+		}
+		if c >= at && c < hi {
+			hi, above = c, r
+		}
+	}
+	m1, _ := below.SI("viscosity_mPas")
+	if lo == hi {
+		return leak.Viscosity(m1), nil
+	}
+	m2, _ := above.SI("viscosity_mPas")
+	return leak.ViscosityBetween(unit.Celsius(lo), leak.Viscosity(m1), unit.Celsius(hi), leak.Viscosity(m2), unit.Celsius(at))
+}
+
 func airToLiquid() Calculation {
 	in := []Input{{Name: "air-leak", Title: "air leak found in the test (free air)", Dim: unit.FlowDim}, {Name: "test-pressure", Title: "pressure of the air test (gauge)", Dim: unit.PressureDim},
 		{Name: "fluid", Title: "liquid in service", Words: fluidWords}, {Name: "pressure", Title: "pressure in service (gauge)", Dim: unit.PressureDim}, {Name: "temperature", Title: "temperature in service", Dim: unit.TemperatureDim, Optional: true, Default: "20 C"},
@@ -34,7 +68,7 @@ func airToLiquid() Calculation {
 		Outputs: []Output{
 			{"liquid-leak", "leak of liquid to expect", unit.FlowDim, "q 2 mg p / (ml (P1^2 - P2^2)), q in Pa m3/s", "laminar capillary, gas over liquid", confirmed},
 			{"air-over-liquid", "air over liquid, by volume", unit.RatioDim, "free air / liquid", "laminar capillary, gas over liquid", confirmed},
-			{"viscosity", "viscosity of the liquid", unit.ViscosityDim, "look-up, between rows", "IAPWS 2008 and handbook tables (fluid-properties)", confirmed},
+			{"viscosity", "viscosity of the liquid", unit.ViscosityDim, "look-up, between rows by the exponential law", "IAPWS 2008 and handbook tables (fluid-properties)", confirmed},
 			{"drops-a-minute", "drops of 0.05 mL a minute", unit.CountDim, "leak 1 min / 0.05 mL", dropSource, confirmed},
 		},
 		Judges:  []Judge{atMost("liquid-leak", "limit")},
@@ -42,17 +76,17 @@ func airToLiquid() Calculation {
 		Example: map[string]string{"air-leak": "4 mL/min", "test-pressure": "1 bar", "fluid": "water", "pressure": "1 bar", "temperature": "80 C", "limit": "10 mL/h"},
 		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
-			liquid, e := fluidAt(g, g.word["fluid"], "viscosity_mPas", g.num["temperature"])
+			liquid, e := viscosityAt(g, g.word["fluid"], g.num["temperature"])
 			if e != nil {
 				return f, e
 			}
-			air, e := fluidAt(g, "air", "viscosity_mPas", 20)
+			air, e := viscosityAt(g, "air", 20)
 			if e != nil {
 				return f, e
 			}
-			q, e := leak.LiquidFromGas(leak.FromFreeAir(unit.Flow(g.num["air-leak"])), g.pressure("test-pressure"), leak.Atmosphere, g.pressure("pressure"), leak.Viscosity(air), leak.Viscosity(liquid))
+			q, e := leak.LiquidFromGas(leak.FromFreeAir(unit.Flow(g.num["air-leak"])), g.pressure("test-pressure"), leak.Atmosphere, g.pressure("pressure"), air, liquid)
 			put(&f, &err, "liquid-leak", q, e)
-			f.num["viscosity"] = liquid
+			f.num["viscosity"] = float64(liquid)
 			f.num["drops-a-minute"] = float64(q) * 60 / 0.05e-6
 			if q > 0 {
 				f.num["air-over-liquid"] = g.num["air-leak"] / float64(q)

@@ -61,6 +61,8 @@ func ProofLoad(area unit.Area, proof unit.Pressure) (unit.Force, error) {
 // PreloadStress is the stress in the thread from a load.
 //
 //	S = F / As
+//
+// Source: definition; standing: confirmed.
 func PreloadStress(f unit.Force, area unit.Area) (unit.Pressure, error) {
 	if err := first(notNegative("the bolt load", f), positive("the stress area", area)); err != nil {
 		return 0, err

@@ -8,6 +8,7 @@ import (
 )
 
 // BoltsForLoad is the least number of bolts that carries a load: ceil(W / F), at least 1.
+// Source: force balance; standing: confirmed.
 func BoltsForLoad(load, perBolt unit.Force) (int, error) {
 	if err := first(notNegative("the load of the joint", load), positive("the load of one bolt", perBolt)); err != nil {
 		return 0, err
@@ -18,6 +19,7 @@ func BoltsForLoad(load, perBolt unit.Force) (int, error) {
 // BoltsForPitch is the least number of bolts on a circle whose pitch stays within a limit: ceil(pi Db / p).
 //
 // The pitch is taken along the circle, as the rules do.
+// Source: geometry of the bolt circle; standing: confirmed.
 func BoltsForPitch(circle, pitch unit.Length) (int, error) {
 	if err := first(positive("the bolt circle", circle), positive("the greatest pitch", pitch)); err != nil {
 		return 0, err
@@ -43,6 +45,7 @@ func ByFours(n int) (int, error) {
 }
 
 // Pitch is the distance between neighbours along the bolt circle: pi Db / n.
+// Source: geometry; standing: confirmed.
 func Pitch(circle unit.Length, bolts int) (unit.Length, error) {
 	r, err := PitchRatio(circle, bolts, 1)
 	return unit.Length(r), err

@@ -88,6 +88,7 @@ func PressureRatio(u float64) (unit.Ratio, error) {
 }
 
 // LiftPitch is the pitch at which the gasket lifts in mid-span: lambda L = 4.730.
+// Source: beam on an elastic bed, derived and checked numerically; standing: confirmed.
 func LiftPitch(lambda float64) (unit.Length, error) {
 	if err := positive("the stiffness number", lambda); err != nil {
 		return 0, err

@@ -39,6 +39,7 @@ func DefectPasses(table []DefectLimit, width, span, depth unit.Length) (bool, er
 }
 
 // FlatEnough compares the unevenness of a face with the limit of its gasket class.
+// Source: definition; standing: confirmed.
 func FlatEnough(unevenness, limit unit.Length) (bool, error) {
 	if err := first(notNegative("the unevenness", unevenness), positive("the limit", limit)); err != nil {
 		return false, err

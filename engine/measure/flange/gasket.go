@@ -21,6 +21,7 @@ func EffectiveWidth(basic unit.Length) (unit.Length, error) {
 }
 
 // EffectiveWidthBy is EffectiveWidth with the factor before the root in mm given (2.5 or 2.52).
+// Source: ASME VIII-1, Appendix 2; standing: confirmed.
 func EffectiveWidthBy(basic unit.Length, factor float64) (unit.Length, error) {
 	if err := first(positive("the basic gasket width", basic), refuse.Within("the factor", factor, 2.4, 2.6, "the rule has 2.52 for millimetres")); err != nil {
 		return 0, err
@@ -80,6 +81,7 @@ func SeatingLoad(b, g unit.Length, y unit.Pressure) (unit.Force, error) {
 }
 
 // RingArea is the area of a flat ring: (pi/4)(Do^2 - Di^2). Refused unless Do > Di > 0.
+// Source: geometry; standing: confirmed.
 func RingArea(outer, inner unit.Length) (unit.Area, error) {
 	if err := first(positive("the outside diameter of the gasket", outer), positive("the inside diameter of the gasket", inner)); err != nil {
 		return 0, err

@@ -46,6 +46,7 @@ func PressureLoad(g unit.Length, p unit.Pressure) (unit.Force, error) {
 }
 
 // PerBolt shares a force over equal bolts.
+// Source: definition; standing: confirmed.
 func PerBolt(total unit.Force, bolts int) (unit.Force, error) {
 	if err := first(notNegative("the force", total), counted("the number of bolts", bolts)); err != nil {
 		return 0, err

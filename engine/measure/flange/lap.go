@@ -14,6 +14,7 @@ type Room struct {
 
 // RoomByThickness is what a part may lose: thickness now less the least it must keep. Which least holds is the maker's
 // matter; without a figure there is none of ours.
+// Source: definition; standing: confirmed.
 func RoomByThickness(now, least unit.Length) (Room, error) {
 	err := first(positive("the thickness now", now), notNegative("the least thickness", least))
 	return Room{"thickness of the part", now - least}, err
@@ -21,6 +22,7 @@ func RoomByThickness(now, least unit.Length) (Room, error) {
 
 // RoomByMeasure is what a clearance that shrinks with the face may lose: clearance now less the least wanted. It serves
 // for pins in blind holes, bolts above the bottom of their holes, a cap above its stack, a valve above its piston.
+// Source: geometry; standing: confirmed.
 func RoomByMeasure(why string, now, least unit.Length) (Room, error) {
 	err := first(refuse.Finite(why, float64(now)), notNegative("the least "+why, least))
 	return Room{why, now - least}, err

@@ -145,6 +145,7 @@ func FrictionOf(k unit.Ratio, d, pitch unit.Length, head Head) (unit.Ratio, erro
 }
 
 // NutFactorOf is the nut factor that stands behind one friction value: the arm of TorqueLong over d.
+// Source: VDI 2230 torque equation over T = K F d; standing: confirmed.
 func NutFactorOf(mu unit.Ratio, d, pitch unit.Length, head Head) (unit.Ratio, error) {
 	t, err := TorqueLong(1, d, pitch, mu, head)
 	if err != nil {
@@ -168,6 +169,7 @@ func (h Head) check(d unit.Length) error {
 }
 
 // YieldMargin is how much of the yield strength a stress leaves: 1 - S / Rp. Below 0 the bolt has yielded.
+// Source: definition; standing: confirmed.
 func YieldMargin(stress, yield unit.Pressure) (unit.Ratio, error) {
 	if err := first(notNegative("the stress", stress), positive("the yield strength", yield)); err != nil {
 		return 0, err

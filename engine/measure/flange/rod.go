@@ -22,6 +22,8 @@ func RodRiseForChange(change unit.Force, length unit.Length, casing, rod unit.Ex
 // counted on: a rod that tightens when hot is still slack when cold.
 //
 //	F = F_needed + sum of losses
+//
+// Source: force balance, VDI 2230; standing: confirmed.
 func LeastPreload(needed unit.Force, changes ...unit.Force) (unit.Force, error) {
 	if err := notNegative("the needed load", needed); err != nil {
 		return 0, err

@@ -21,6 +21,7 @@ func StripModulus(e0 unit.Pressure, k unit.Ratio, width, thickness unit.Length) 
 }
 
 // DiscModulus is the same for a disc: Ec = E0 (1 + 2 k S^2), S = D / (4 t).
+// Source: Engineering Design with Natural Rubber; standing: confirmed.
 func DiscModulus(e0 unit.Pressure, k unit.Ratio, diameter, thickness unit.Length) (unit.Pressure, error) {
 	if err := pad(e0, k, diameter, thickness); err != nil {
 		return 0, err

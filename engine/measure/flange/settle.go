@@ -24,6 +24,7 @@ func Embedding(thread, head unit.Length, heads int, joint unit.Length, joints in
 }
 
 // GasketCreep is how far a gasket settles that loses a share of its thickness: x = share t.
+// Source: definition; standing: confirmed.
 func GasketCreep(thickness unit.Length, share unit.Ratio) (unit.Length, error) {
 	if err := first(positive("the gasket thickness", thickness), refuse.Within("the share of the thickness", float64(share), 0, 0.9, "a few per cent for sheet, more for cork")); err != nil {
 		return 0, err
@@ -50,6 +51,7 @@ func LeastGrip(settling unit.Length, preload unit.Force, share unit.Ratio, area 
 
 // InLine is the stiffness of springs behind one another: 1 / sum(1/k). Shank and thread of a bolt, parts of a
 // stack, a spring washer and its rod.
+// Source: springs in series; standing: confirmed.
 func InLine(ks ...unit.Stiffness) (unit.Stiffness, error) {
 	if len(ks) == 0 {
 		return 0, because("the springs", "are missing", "give at least one stiffness")

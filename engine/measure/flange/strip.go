@@ -76,6 +76,7 @@ func LeastEngagement(d unit.Length, times unit.Ratio) (unit.Length, error) {
 //	engaged = length under head - washer - cover - squeezed gasket - counterbore, free = hole depth - (engaged + counterbore)
 //
 // Free below 0: the bolt bottoms and never clamps. Depth is counted from the face of the tapped part, of full thread.
+// Source: geometry; standing: confirmed.
 func EngagementLeft(length, between, counterbore, depth unit.Length) (engaged, free unit.Length, err error) {
 	if err := first(positive("the length under the head", length), notNegative("what lies between head and tapped part", between), notNegative("the counterbore", counterbore), positive("the depth of the thread", depth)); err != nil {
 		return 0, 0, err

@@ -61,6 +61,8 @@ func Scatter(factor unit.Ratio) (unit.Ratio, error) {
 // LeastFromFactor is the least load when the greatest is known.
 //
 //	F_min = F_max / a
+//
+// Source: VDI 2230, tightening factor; standing: confirmed.
 func LeastFromFactor(greatest unit.Force, factor unit.Ratio) (unit.Force, error) {
 	if err := first(notNegative("the greatest load", greatest), tighteningFactor(factor)); err != nil {
 		return 0, err

@@ -72,6 +72,7 @@ func LimaconZone(readings []Polar) (Limacon, error) {
 
 // LimaconOutside is the least curve that no reading passes (shafts); LimaconInside the greatest
 // that no reading falls below (bores). Refused where the readings leave half a turn or more open.
+// Source: ISO 4291, annex F; standing: confirmed.
 func LimaconOutside(readings []Polar) (Limacon, error) { return limaconSide(readings, true) }
 
 // LimaconInside: see LimaconOutside.

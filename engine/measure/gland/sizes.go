@@ -9,6 +9,8 @@ import (
 // OutsideDiameter is the outside diameter of a free ring.
 //
 //	d2 = d1 + 2 d
+//
+// Source: geometry; standing: confirmed.
 func OutsideDiameter(ringID, cord unit.Length) (unit.Length, error) {
 	if err := first(positive("the ring's inside diameter", ringID), positive("the cord", cord)); err != nil {
 		return 0, err

@@ -69,6 +69,8 @@ func SectionLossRule(stretch unit.Ratio) (unit.Ratio, error) {
 // SectionAfterLoss is the cord that is left.
 //
 //	d' = d (1 - R)
+//
+// Source: definition; standing: confirmed.
 func SectionAfterLoss(cord unit.Length, loss unit.Ratio) (unit.Length, error) {
 	if err := first(positive("the cord", cord), share("the section loss", loss, 0.5, "a ring that loses half its section has torn")); err != nil {
 		return 0, err

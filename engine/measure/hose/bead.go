@@ -18,6 +18,7 @@ func BeadHeight(bead, spigot unit.Length) (unit.Length, error) {
 }
 
 // OverBead is how much the bead opens the hose while it is pushed on: Stretch over the bead.
+// Source: geometry; standing: confirmed.
 func OverBead(bore, bead unit.Length) (unit.Ratio, error) {
 	if err := positive("the bead", bead); err != nil {
 		return 0, err

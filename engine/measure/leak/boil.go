@@ -26,6 +26,7 @@ func Saturation(t unit.Celsius) (unit.Pressure, error) {
 
 // SaturationTemperature is the temperature at which water boils under an absolute pressure:
 // Saturation solved by halving to 1e-10 K. Valid from 612 Pa to 21.8 MPa.
+// Source: IAPWS saturation equation, backward form; standing: confirmed.
 func SaturationTemperature(p unit.Pressure) (unit.Celsius, error) {
 	if err := refuse.Within("the absolute pressure", float64(p), 612, 21.8e6, "water boils between 0.006 and 218 bar only"); err != nil {
 		return 0, err
@@ -47,6 +48,7 @@ func SaturationTemperature(p unit.Pressure) (unit.Celsius, error) {
 }
 
 // WaterBoils is the boiling point of water under a cap: saturation at cap pressure plus air.
+// Source: IAPWS saturation equation; standing: confirmed.
 func WaterBoils(cap, atmosphere unit.Pressure) (unit.Celsius, error) {
 	if err := first(notNegative("the cap pressure", cap), air(atmosphere)); err != nil {
 		return 0, err
@@ -83,6 +85,7 @@ func waterShare(byVolume unit.Ratio) float64 {
 
 // CapFor is the least cap pressure (gauge) under which a mixture does not boil at a temperature: GlycolBoils
 // solved for the cap. It is 0 where an open system is enough. Source and domain as GlycolBoils.
+// Source: as GlycolBoils; standing: confirmed.
 func CapFor(t unit.Celsius, atmosphere unit.Pressure, byVolume unit.Ratio) (unit.Pressure, error) {
 	p, err := Saturation(t)
 	if err := first(err, air(atmosphere), glycolShare(byVolume)); err != nil {

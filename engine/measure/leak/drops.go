@@ -20,6 +20,7 @@ func Drip(drops float64, over unit.Time, drop unit.Volume) (unit.Flow, error) {
 }
 
 // Loss is the flow of a loss seen as a volume in a time ("a cup in 45 minutes"): Q = V / t.
+// Source: arithmetic; standing: confirmed.
 func Loss(volume unit.Volume, over unit.Time) (unit.Flow, error) {
 	if err := first(notNegative("the volume lost", volume), positive("the time", over)); err != nil {
 		return 0, err
@@ -28,6 +29,7 @@ func Loss(volume unit.Volume, over unit.Time) (unit.Flow, error) {
 }
 
 // DropsIn is the number of drops that a flow gives in a time: n = Q t / v.
+// Source: arithmetic; standing: confirmed.
 func DropsIn(q unit.Flow, over unit.Time, drop unit.Volume) (float64, error) {
 	if err := first(notNegative("the flow", q), positive("the time", over), positive("the size of a drop", drop)); err != nil {
 		return 0, err

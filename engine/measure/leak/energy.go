@@ -21,6 +21,7 @@ func AirEnergy(volume unit.Volume, gauge, atmosphere unit.Pressure, k float64) (
 }
 
 // AirEnergyRounded is the same with the rounded exponent 0.286 and 2.5 as ASME PCC-2 prints them.
+// Source: ASME PCC-2 article 501 form; standing: confirmed.
 func AirEnergyRounded(volume unit.Volume, gauge, atmosphere unit.Pressure) (unit.Energy, error) {
 	if err := stored(volume, gauge, atmosphere); err != nil {
 		return 0, err

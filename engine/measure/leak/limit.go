@@ -20,6 +20,7 @@ func TimeTo(margin unit.Volume, q unit.Flow) (unit.Time, error) {
 }
 
 // Net is a leak less what is pumped out or topped up, never below 0.
+// Source: arithmetic; standing: confirmed.
 func Net(q, taken unit.Flow) (unit.Flow, error) {
 	if err := first(notNegative("the leak", q), notNegative("what is taken out", taken)); err != nil {
 		return 0, err

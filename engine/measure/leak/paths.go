@@ -24,6 +24,7 @@ func Capillary(d, length unit.Length, dp unit.Pressure, m Viscosity) (unit.Flow,
 }
 
 // Reynolds is 4 r Q / (pi d m) for a flow in a round hole, r density in kg/m3.
+// Source: definition; standing: confirmed.
 func Reynolds(q unit.Flow, d unit.Length, density float64, m Viscosity) (float64, error) {
 	if err := first(notNegative("the flow", q), positive("the hole", d), positive("the density", density), viscous(m)); err != nil {
 		return 0, err
@@ -66,6 +67,7 @@ func CapillaryGas(d, length unit.Length, gauge, atmosphere unit.Pressure, m Visc
 }
 
 // ReynoldsAir is 4 mdot / (pi d m) of an air throughput at a temperature.
+// Source: definition; standing: confirmed.
 func ReynoldsAir(q Throughput, d unit.Length, m Viscosity, t unit.Celsius) (float64, error) {
 	if err := first(notNegative("the flow", q), positive("the hole", d), viscous(m), temperature("the temperature", t)); err != nil {
 		return 0, err
@@ -118,6 +120,7 @@ func HoleFor(q unit.Flow, length unit.Length, dp unit.Pressure, m Viscosity) (un
 }
 
 // GapFor is the flat gap that passes a flow of liquid: Slot solved for h = (12 m L Q / (w dp))^(1/3).
+// Source: as Slot; standing: confirmed.
 func GapFor(q unit.Flow, width, length unit.Length, dp unit.Pressure, m Viscosity) (unit.Length, error) {
 	if err := first(positive("the flow", q), positive("the width of the gap", width), positive("the length of the gap", length), positive("the pressure", dp), viscous(m)); err != nil {
 		return 0, err
@@ -137,6 +140,7 @@ func AtOtherPressure(q Throughput, high1, low1, high2, low2 unit.Pressure) (Thro
 }
 
 // HotToCold is the ratio of laminar flows at two viscosities: Q2/Q1 = m1/m2.
+// Source: laminar flow; standing: confirmed.
 func HotToCold(cold, hot Viscosity) (unit.Ratio, error) {
 	return unit.Ratio(cold / hot), first(viscous(cold), viscous(hot))
 }
@@ -199,6 +203,7 @@ func HeldHole(p unit.Pressure, tension float64, angle unit.Angle) (unit.Length, 
 }
 
 // Bubbles is the number of bubbles of one size per second: q / (pi/6 d^3).
+// Source: geometry of a sphere; standing: confirmed.
 func Bubbles(q unit.Flow, d unit.Length) (float64, error) {
 	if err := first(notNegative("the flow", q), positive("the size of a bubble", d)); err != nil {
 		return 0, err

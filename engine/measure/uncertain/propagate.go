@@ -48,6 +48,7 @@ func Many(f func(x []float64) ([]float64, error), in []Value, rows ...[]int) ([]
 // ManyOf is Many for long rows: inputs for which still is true are not moved one by one, because the caller
 // knows that they do not carry the result (the readings that touch neither circle of a zone, say). They
 // still move together with their row.
+// Source: as Many; standing: confirmed.
 func ManyOf(f func(x []float64) ([]float64, error), in []Value, still []bool, rows ...[]int) ([]Value, error) {
 	x := make([]float64, len(in))
 	inRow := make([]bool, len(in))
