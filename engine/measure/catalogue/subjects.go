@@ -15,6 +15,7 @@ var subjects = []func() []Calculation{
 	lobes,
 	faces,
 	bolts,
+	jointTorques,
 	gaskets,
 	tieRods,
 	hoses,
