@@ -121,56 +121,121 @@ func proofOf(g given) (unit.Force, error) {
 }
 
 func boltSettling() Calculation {
-	pitch := pitchIn
-	pitch.Optional = false
-	in := []Input{boltIn, pitch, {Name: "grip-length", Title: "length of bolt that stretches (grip)", Dim: unit.LengthDim},
-		{Name: "settling", Title: "how much the joint settles", Dim: unit.LengthDim, Optional: true, Default: "0.01 mm"},
+	in := []Input{boltSizeIn, threadIn, pitchIn, {Name: "grip-length", Title: "length of bolt that stretches (grip)", Dim: unit.LengthDim},
+		{Name: "settling", Title: "how much the joint settles (left out: by the finish, else 0.01 mm)", Dim: unit.LengthDim, Optional: true},
+		{Name: "finish", Title: "finish of the faces that bed in", From: "bolt-embedding", Optional: true},
+		{Name: "bearing-faces", Title: "faces under heads and nuts", Dim: unit.CountDim, Optional: true, Default: "2"}, {Name: "joint-faces", Title: "joints between clamped parts, metal on metal", Dim: unit.CountDim, Optional: true, Default: "1"},
+		{Name: "gasket-thickness", Title: "thickness of a gasket that creeps", Dim: unit.LengthDim, Optional: true}, {Name: "gasket-creep", Title: "share of its thickness that the gasket creeps", Dim: unit.RatioDim, Optional: true},
 		{Name: "preload", Title: "bolt load at tightening", Dim: unit.ForceDim, Optional: true}, modulusIn,
-		{Name: "joint-stiffness", Title: "stiffness of the clamped parts (left out: rigid)", Dim: unit.StiffnessDim, Optional: true}}
+		{Name: "joint-stiffness", Title: "stiffness of the clamped parts (left out: rigid)", Dim: unit.StiffnessDim, Optional: true},
+		{Name: "loss-limit", Title: "share of the load that may be lost", Dim: unit.RatioDim, Optional: true}}
 	return Calculation{
 		Name: "bolt-settling", Title: "Bolt load lost when a joint settles",
-		About:  "A short bolt is a stiff spring: a hundredth of a millimetre of paint, gasket creep or bedding takes much of its load. With rigid parts the figure is the upper bound.",
+		About:  "A short bolt is a stiff spring: a hundredth of a millimetre of paint, gasket creep or bedding takes much of its load. With rigid parts the figure is the upper bound. Guide words for the finish say how far metal faces bed in; a gasket creeps more.",
 		Inputs: in,
 		Outputs: []Output{
 			{"bolt-stiffness", "stiffness of the bolt", unit.StiffnessDim, "modulus stress area / grip", "linear elasticity; stress area ISO 898-1", confirmed},
+			{"settling-used", "settling", unit.LengthDim, "as given, or thread + heads + joints by the finish, and creep thickness", "VDI 2230, guide values", memory},
+			{"loss-per-hundredth", "load lost per 0.01 mm of settling", unit.ForceDim, "0.01 mm / (1/k bolt + 1/k joint)", "linear elasticity, VDI 2230 embedding", confirmed},
 			{"loss", "load lost", unit.ForceDim, "settling / (1/k bolt + 1/k joint)", "linear elasticity, VDI 2230 embedding", confirmed},
 			{"loss-share", "share of the load lost", unit.RatioDim, "loss / preload", "linear elasticity, VDI 2230 embedding", confirmed},
 			{"preload-left", "load left", unit.ForceDim, "preload - loss; 0 when all is gone", "linear elasticity, VDI 2230 embedding", confirmed},
+			{"least-grip", "shortest grip that loses no more than the share allowed", unit.LengthDim, "modulus stress area (settling / (share preload) - 1/k joint)", "linear elasticity, VDI 2230 embedding", confirmed},
 		},
-		Example: map[string]string{"bolt-diameter": "8 mm", "pitch": "1.25 mm", "grip-length": "20 mm", "settling": "0.02 mm", "preload": "15.6 kN"},
-		formula: func(g given) (found, error) {
-			f, err := newFound(), error(nil)
-			a, e := flange.StressArea(g.length("bolt-diameter"), g.length("pitch"))
-			if e != nil {
-				return f, e
-			}
-			k, e := flange.Stiffness(a, g.length("grip-length"), unit.Pressure(g.num["modulus"]))
-			put(&f, &err, "bolt-stiffness", k, e)
-			if e != nil {
-				return f, e
-			}
-			loss, e := flange.LossBySettling(g.length("settling"), k, unit.Stiffness(g.num["joint-stiffness"]))
-			put(&f, &err, "loss", loss, e)
-			if g.has("preload") {
-				p := g.num["preload"]
-				if e := refuse.Positive("the preload", p); e != nil {
-					return f, e
-				}
-				f.num["loss-share"], f.num["preload-left"] = float64(loss)/p, max(0, p-float64(loss))
-			}
-			return f, err
-		},
+		Judges:  []Judge{atMost("loss-share", "loss-limit")},
+		Blind:   "Neighbours that relax when the next bolt is tightened, and a gasket that goes on creeping in the heat, come on top.",
+		Example: map[string]string{"thread": "m8", "grip-length": "20 mm", "finish": "medium", "bearing-faces": "1", "preload": "15.6 kN", "gasket-thickness": "0.8 mm", "gasket-creep": "2 %", "loss-limit": "30 %"},
+		formula: boltSettlingFormula,
 		lead: func(_ given, o *Out) string {
-			lead := "The bolt loses " + say(o.Num["loss"], unit.ForceDim)
+			lead := "The bolt loses " + o.say(o.Num["loss"], unit.ForceDim)
 			if s, ok := o.Num["loss-share"]; ok {
-				lead += ", " + say(s, unit.RatioDim) + " of its load"
+				lead += ", " + o.say(s, unit.RatioDim) + " of its load"
 				if s.SI >= 1 {
 					lead += ": it is slack"
 				}
 			}
-			return lead
+			return lead + "; each 0.01 mm takes " + o.say(Num{SI: o.Num["loss-per-hundredth"].SI}, unit.ForceDim)
 		},
 	}
+}
+
+func boltSettlingFormula(g given) (found, error) {
+	f, err := newFound(), error(nil)
+	b, err := fastenerOf(g, &f)
+	if err != nil {
+		return f, err
+	}
+	if b.area == 0 {
+		return f, refuse.Because("the pitch of the thread", "is not known", "give pitch, or the thread such as thread=m8")
+	}
+	k, err := flange.Stiffness(b.area, g.length("grip-length"), unit.Pressure(g.num["modulus"]))
+	if err != nil {
+		return f, err
+	}
+	settled, err := settlingOf(g, &f)
+	if err != nil {
+		return f, err
+	}
+	f.num["bolt-stiffness"], f.num["settling-used"] = float64(k), float64(settled)
+	parts := unit.Stiffness(g.num["joint-stiffness"])
+	loss, e := flange.LossBySettling(settled, k, parts)
+	put(&f, &err, "loss", loss, e)
+	each, e := flange.LossBySettling(0.01*unit.Millimetre, k, parts)
+	put(&f, &err, "loss-per-hundredth", each, e)
+	if err != nil || !g.has("preload") {
+		return f, err
+	}
+	p := g.num["preload"]
+	if e := refuse.Positive("the preload", p); e != nil {
+		return f, e
+	}
+	f.num["loss-share"], f.num["preload-left"] = float64(loss)/p, max(0, p-float64(loss))
+	if g.has("loss-limit") {
+		x, e := flange.LeastGrip(settled, unit.Force(p), g.ratio("loss-limit"), b.area, unit.Pressure(g.num["modulus"]), parts)
+		put(&f, &err, "least-grip", x, e)
+	}
+	return f, err
+}
+
+// settlingOf is how far the joint settles: as typed, else by the finish of its faces, and the creep of a gasket.
+func settlingOf(g given, f *found) (unit.Length, error) {
+	if g.has("settling") {
+		return g.length("settling"), refuse.NotNegative("the settling", g.num["settling"])
+	}
+	var sum unit.Length
+	if g.has("finish") {
+		r, err := g.row("bolt-embedding", "finish")
+		if err != nil {
+			return 0, err
+		}
+		var each [3]unit.Length
+		for i, head := range []string{"thread_um", "head_um", "inner_um"} {
+			x, ok := r.SI(head)
+			if !ok {
+				return 0, refuse.Because("the settling of the finish "+g.word["finish"], "is not published: "+r.Text("note"), "give settling as measured or as the thickness of the coat")
+			}
+			each[i] = unit.Length(x)
+			f.cite([]string{"bedding in of the thread", "bedding in of each face under head or nut", "bedding in of each joint"}[i], r, head)
+		}
+		if sum, err = flange.Embedding(each[0], each[1], int(g.num["bearing-faces"]), each[2], int(g.num["joint-faces"])); err != nil {
+			return 0, err
+		}
+	}
+	if g.has("gasket-thickness") != g.has("gasket-creep") {
+		return 0, refuse.Because("the creep of the gasket", "wants two figures", "give gasket-thickness and gasket-creep")
+	}
+	if g.has("gasket-creep") {
+		x, err := flange.GasketCreep(g.length("gasket-thickness"), g.ratio("gasket-creep"))
+		if err != nil {
+			return 0, err
+		}
+		return sum + x, nil
+	}
+	if !g.has("finish") {
+		f.note("How far the joint settles was not given: reckoned for 0.01 mm.")
+		return 0.01 * unit.Millimetre, nil
+	}
+	return sum, nil
 }
 
 func areaOf(g given) (unit.Area, error) {

@@ -13,11 +13,15 @@ func tieRods() []Calculation {
 		{Name: "rod-diameter", Title: "diameter of the rod", Dim: unit.LengthDim},
 		{Name: "pitch", Title: "pitch, where the rod is threaded all along", Dim: unit.LengthDim, Optional: true},
 		{Name: "rod-length", Title: "clamped length", Dim: unit.LengthDim},
-		{Name: "casing-expansion", Title: "expansion of the casing", Dim: unit.ExpansionDim},
-		{Name: "rod-expansion", Title: "expansion of the rod", Dim: unit.ExpansionDim},
+		{Name: "casing-expansion", Title: "expansion of the casing (left out: by its material)", Dim: unit.ExpansionDim, Optional: true},
+		{Name: "rod-expansion", Title: "expansion of the rod (left out: by its material)", Dim: unit.ExpansionDim, Optional: true},
+		{Name: "casing-material", Title: "material of the casing", From: "bolt-materials", Optional: true},
+		{Name: "rod-material", Title: "material of the rod", From: "bolt-materials", Optional: true},
 		{Name: "casing-rise", Title: "temperature rise of the casing since tightening", Dim: unit.KelvinDim},
 		{Name: "rod-rise", Title: "temperature rise of the rod since tightening", Dim: unit.KelvinDim},
-		{Name: "preload", Title: "rod load at tightening", Dim: unit.ForceDim, Optional: true}, modulusIn,
+		{Name: "preload", Title: "rod load at tightening", Dim: unit.ForceDim, Optional: true},
+		{Name: "modulus", Title: "modulus of the rod (left out: by its material, else 205 GPa)", Dim: unit.PressureDim, Optional: true},
+		{Name: "load-needed", Title: "least rod load that keeps the joint tight", Dim: unit.ForceDim, Optional: true},
 		{Name: "casing-stiffness", Title: "stiffness of the clamped parts (left out: rigid)", Dim: unit.StiffnessDim, Optional: true},
 		{Name: "creep", Title: "how much gaskets and rings have settled", Dim: unit.LengthDim, Optional: true, Default: "0 mm"}}
 	return []Calculation{{
@@ -30,7 +34,9 @@ func tieRods() []Calculation {
 			{"load-change", "change of the rod load", unit.ForceDim, "(mismatch - creep) / (1/k rod + 1/k casing)", "compound bars", confirmed},
 			{"load-after", "rod load after it", unit.ForceDim, "preload + change; 0 when slack", "compound bars", confirmed},
 		},
-		Example: map[string]string{"rod-diameter": "10 mm", "pitch": "1.5 mm", "rod-length": "300 mm", "casing-expansion": "23e-6 1/K", "rod-expansion": "11.5e-6 1/K", "casing-rise": "40 K", "rod-rise": "60 K", "preload": "12 kN", "creep": "0.02 mm"},
+		Judges:  []Judge{atLeast("load-after", "load-needed")},
+		Blind:   "A rod is seldom at one temperature: take the mean over its length, and ask what the worst moment is, a cold start or the stop after a hot run.",
+		Example: map[string]string{"rod-diameter": "10 mm", "pitch": "1.5 mm", "rod-length": "300 mm", "casing-material": "aluminium", "rod-material": "steel", "casing-rise": "40 K", "rod-rise": "60 K", "preload": "12 kN", "creep": "0.02 mm"},
 		formula: func(g given) (found, error) {
 			f, err := newFound(), error(nil)
 			d := g.num["rod-diameter"]
@@ -45,9 +51,13 @@ func tieRods() []Calculation {
 				}
 				area = a
 			}
-			k, e := flange.Stiffness(area, g.length("rod-length"), unit.Pressure(g.num["modulus"]))
+			m, err := rodMetals(g, &f)
+			if err != nil {
+				return f, err
+			}
+			k, e := flange.Stiffness(area, g.length("rod-length"), m.modulus)
 			put(&f, &err, "rod-stiffness", k, e)
-			x, e := flange.Mismatch(g.length("rod-length"), unit.Expansion(g.num["casing-expansion"]), unit.Expansion(g.num["rod-expansion"]), unit.Kelvin(g.num["casing-rise"]), unit.Kelvin(g.num["rod-rise"]))
+			x, e := flange.Mismatch(g.length("rod-length"), m.casing, m.rod, unit.Kelvin(g.num["casing-rise"]), unit.Kelvin(g.num["rod-rise"]))
 			put(&f, &err, "mismatch", x, e)
 			if err != nil {
 				return f, err
@@ -74,4 +84,44 @@ func tieRods() []Calculation {
 			return lead
 		},
 	}}
+}
+
+// metals are expansions of casing and rod and the modulus of the rod.
+type metals struct {
+	casing, rod unit.Expansion
+	modulus     unit.Pressure
+}
+
+// rodMetals takes typed figures first, then the table by the words for the materials.
+func rodMetals(g given, f *found) (metals, error) {
+	m := metals{modulus: 205e9}
+	for _, side := range []string{"casing", "rod"} {
+		x, typed := g.num[side+"-expansion"]
+		if word := side + "-material"; g.has(word) {
+			r, err := g.row("bolt-materials", word)
+			if err != nil {
+				return m, err
+			}
+			if !typed {
+				x, typed = r.SI("expansion_per_K")
+				f.cite("expansion of the "+side, r, "expansion_per_K")
+			}
+			if e, ok := r.SI("modulus_GPa"); ok && side == "rod" && !g.has("modulus") {
+				m.modulus = unit.Pressure(e)
+				f.cite("modulus of the rod", r, "modulus_GPa")
+			}
+		}
+		if !typed {
+			return m, refuse.Because("the expansion of the "+side, "is not known", "give "+side+"-material, such as steel, or "+side+"-expansion")
+		}
+		if side == "casing" {
+			m.casing = unit.Expansion(x)
+		} else {
+			m.rod = unit.Expansion(x)
+		}
+	}
+	if g.has("modulus") {
+		m.modulus = g.pressure("modulus")
+	}
+	return m, nil
 }
