@@ -26,7 +26,7 @@ func boltOrder() Calculation {
 			f.take([]table.Row{r}, []col{{"order", "order", "order of tightening", ""}})
 			if t, err := g.table("bolt-rounds"); err == nil {
 				for _, r := range t.Rows() {
-					f.note("%s (%s, %s).", capital(roundWords(r)), r.Source(), r.Standing())
+					f.note("%s (%s).", capital(roundWords(r)), whence(r))
 				}
 			}
 			return f, nil

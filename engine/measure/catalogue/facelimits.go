@@ -49,7 +49,7 @@ func faceLimit() Calculation {
 				if l := r.Show("along_mm"); l != "" {
 					over = " over " + l
 				}
-				f.note("%s: %s%s (%s, %s).", capital(r.Text("joint")), g.say(Num{SI: x}, unit.LengthDim), over, r.Source(), r.Standing())
+				f.note("%s: %s%s (%s).", capital(r.Text("joint")), g.say(Num{SI: x}, unit.LengthDim), over, whence(r))
 				least = math.Min(least, x)
 			}
 			if !math.IsInf(least, 1) {
@@ -203,9 +203,13 @@ func lapOff() Calculation {
 				rooms = append(rooms, r)
 			}
 			if t, err := g.table("face-stock"); err == nil {
-				for _, r := range t.Rows() {
-					f.note("A workshop manual allows, for its own part only: %s %s (%s).", r.Text("part"), r.Show("removed_mm"), r.Source())
+				lo, hi := math.Inf(1), 0.0
+				for _, r := range t.Where(table.Is("name", "head")) {
+					if x, ok := r.SI("removed_mm"); ok {
+						lo, hi = math.Min(lo, x), math.Max(hi, x)
+					}
 				}
+				f.note("Workshop manuals allow %s to %s in all, each for its own cylinder head only (table face-stock); none of these is yours.", g.say(Num{SI: lo}, unit.LengthDim), g.say(Num{SI: hi}, unit.LengthDim))
 			}
 			l, err := flange.Lap(g.length("flatness"), g.length("permitted"), rooms...)
 			if err != nil {

@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"slices"
 	"strings"
 
 	"seepwright/rules/table"
@@ -50,9 +49,17 @@ func (f *found) take(rows []table.Row, cols []col) {
 			}
 		}
 		if i > 0 && len(also) > 0 {
-			f.note("Another source has: %s (%s, %s).", strings.Join(also, "; "), r.Source(), r.Standing())
+			f.note("Another source has: %s (%s).", strings.Join(also, "; "), whence(r))
 		}
 	}
+}
+
+// whence is the source of a row with its standing, once.
+func whence(r table.Row) string {
+	if strings.Contains(r.Source(), r.Standing()) {
+		return r.Source()
+	}
+	return r.Source() + ", " + r.Standing()
 }
 
 // tableLimit is a limit of ours in a column of the row chosen by name; no figure where the cell is empty.
@@ -96,16 +103,4 @@ func capital(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// distinct keeps the first of equal rows by a column.
-func distinct(rows []table.Row, head string) []table.Row {
-	var seen []string
-	var out []table.Row
-	for _, r := range rows {
-		if w := r.Text(head); !slices.Contains(seen, w) {
-			seen, out = append(seen, w), append(out, r)
-		}
-	}
-	return out
 }
