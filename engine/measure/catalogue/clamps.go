@@ -10,7 +10,9 @@ import (
 	"seepwright/rules/unit"
 )
 
-func clamps() []Calculation { return []Calculation{clampTorque(), hoseEnd(), plugInRetainer()} }
+func clamps() []Calculation {
+	return []Calculation{clampTorque(), hoseEnd(), plugInRetainer(), hoseHold(), hoseCreep()}
+}
 
 func clampTorque() Calculation {
 	in := []Input{{Name: "clamp", Title: "kind of clamp", From: "clamp-torque"}, {Name: "band-width", Title: "width of the band", Dim: unit.LengthDim, Optional: true, On: "outside", Key: true},

@@ -10,7 +10,7 @@ import (
 )
 
 func leakPaths() []Calculation {
-	return []Calculation{airToLiquid(), testTime(), lockedLiquid()}
+	return []Calculation{airToLiquid(), testTime(), waterTest(), lockedLiquid()}
 }
 
 // fluidWords are the liquids of the table of fluids.
