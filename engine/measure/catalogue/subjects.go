@@ -18,6 +18,7 @@ var subjects = []func() []Calculation{
 	jointTorques,
 	boltSpacings,
 	coverBows,
+	boltTorques,
 	gaskets,
 	faceLimits,
 	boltLooks,
