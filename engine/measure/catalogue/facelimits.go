@@ -9,222 +9,221 @@ import (
 	"seepwright/rules/unit"
 )
 
-func faceLimits() []Calculation {
-	return []Calculation{faceLimit(), faceDefect(), lapOff()}
+func faceLimits() []Calculation { return []Calculation{faceLimit(), faceDefect(), lapOff()} }
+
+// Inputs that tell how thick a gasket is and how far it is squeezed.
+var sheetIn = []Input{
+	{Name: "gasket", Title: "material of the gasket", From: "gasket-materials", Optional: true},
+	{Name: "thickness", Title: "free thickness of the gasket", Dim: unit.LengthDim, Optional: true, On: "outside"},
+	{Name: "squeeze", Title: "squeeze of the gasket (left out: middle of its range)", Dim: unit.RatioDim, Optional: true},
+	{Name: "least-squeeze", Title: "least squeeze that seals (left out: by the material)", Dim: unit.RatioDim, Optional: true},
+	{Name: "greatest-squeeze", Title: "greatest squeeze it stands (left out: by the material)", Dim: unit.RatioDim, Optional: true},
+}
+
+const (
+	flatnessTables = "workshop manuals and flange standards (face-flatness)"
+	squeezeRoom    = "geometry of thickness and squeeze; squeeze by gasket-materials"
+)
+
+// sheetOf is the gasket between stiff faces; known is false where its thickness or its squeeze is not.
+func sheetOf(g given, f *found) (s flange.Sheet, known bool, err error) {
+	if !g.has("thickness") {
+		return s, false, nil
+	}
+	s.Thickness, s.Least, s.Utmost = g.length("thickness"), g.ratio("least-squeeze"), g.ratio("greatest-squeeze")
+	low, high := g.has("least-squeeze"), g.has("greatest-squeeze")
+	if err := refuse.Positive("the gasket thickness", float64(s.Thickness)); err != nil {
+		return s, false, err
+	}
+	if g.has("gasket") {
+		r, err := g.row("gasket-materials", "gasket")
+		if err != nil {
+			return s, false, err
+		}
+		if x, ok := r.SI("squeeze_min_pct"); ok && !low {
+			s.Least, low = unit.Ratio(x), true
+			f.cite("least squeeze of the gasket", r, "squeeze_min_pct")
+		}
+		if x, ok := r.SI("squeeze_max_pct"); ok && !high {
+			s.Utmost, high = unit.Ratio(x), true
+			f.cite("greatest squeeze of the gasket", r, "squeeze_max_pct")
+		}
+	}
+	if !low || !high {
+		f.note("The squeeze of this gasket is not known: give gasket, or least-squeeze and greatest-squeeze, to have the limit solved.")
+		return s, false, nil
+	}
+	s.Squeeze = (s.Least + s.Utmost) / 2
+	if g.has("squeeze") {
+		s.Squeeze = g.ratio("squeeze")
+	} else {
+		f.note("The squeeze is taken as half way between least and greatest, the best that a torque can do.")
+	}
+	_, err = s.UnevennessAtBest() // checks the sheet
+	return s, true, err
+}
+
+// softness is the class of the gasket: as given, else by how far it gives. "" = not known.
+func softness(g given, f *found, s flange.Sheet, known bool) (string, error) {
+	if g.has("gasket-kind") || !known {
+		return g.word["gasket-kind"], nil
+	}
+	soft, err := flange.Soft(s.Thickness, s.Squeeze)
+	if soft {
+		return "soft", err
+	}
+	f.note("The gasket gives less than 1.0 mm when it is tightened: it counts as hard.")
+	return "hard", err
 }
 
 func faceLimit() Calculation {
-	in := []Input{{Name: "face", Title: "kind of face", From: "face-flatness"}, {Name: "flatness", Title: "flatness measured", Dim: unit.LengthDim, Optional: true, On: "face"},
-		{Name: "gasket", Title: "gasket", From: "gasket-materials", Optional: true}, {Name: "thickness", Title: "free thickness of the gasket", Dim: unit.LengthDim, Optional: true, On: "outside"},
-		{Name: "squeeze", Title: "squeeze that the bolts give it", Dim: unit.RatioDim, Optional: true}, {Name: "limit", Title: "greatest flatness deviation allowed", Dim: unit.LengthDim, Optional: true}}
+	in := append([]Input{{Name: "face", Title: "face or joint", From: "face-flatness", Optional: true}, {Name: "state", Title: "whether the face is in service or reworked", Words: []string{"service", "new"}, Optional: true, Default: "service"},
+		{Name: "gasket-kind", Title: "class of the gasket (left out: by thickness and squeeze)", Words: []string{"hard", "soft"}, Optional: true}}, sheetIn...)
+	in = append(in, Input{Name: "flatness", Title: "unevenness measured, peak to valley, both faces together", Dim: unit.LengthDim, Optional: true, On: "face"},
+		Input{Name: "limit", Title: "greatest unevenness allowed (maker's)", Dim: unit.LengthDim, Optional: true})
 	return Calculation{
-		Name: "face-limit", Title: "How flat a face has to be for this gasket",
-		About:  "The published limits for such a face side by side, the strictest used and named; and what this gasket can take up: unevenness beyond its spare squeeze leaks at the low place.",
+		Name: "face-limit", Title: "How uneven a face may be for this gasket",
+		About:  "Puts the published limits for the kind of face side by side and names the strictest, and solves from thickness and squeeze what the gasket can take up: the stricter of the two holds, the maker's figure goes before both.",
 		Inputs: in,
 		Outputs: []Output{
-			{"tabled", "strictest published limit", unit.LengthDim, "least of the rows for this kind of face", "workshop manuals and ASME PCC-1 App. D, see the rows", confirmed},
-			{"takes-up", "unevenness that this gasket takes up", unit.LengthDim, "2 t min(C - Cmin, Cmax - C)", "geometry; squeeze limits of the material", confirmed},
-			{"takes-up-at-best", "the most that any torque takes up with it", unit.LengthDim, "t (Cmax - Cmin)", "geometry; squeeze limits of the material", confirmed},
-			{"least-thickness", "gasket thickness that would take up the face as measured", unit.LengthDim, "h / (2 min(C - Cmin, Cmax - C))", "the same solved", confirmed},
-			{"flatness-now", "flatness measured", unit.LengthDim, "as given", "as given", confirmed},
+			{"permitted", "permitted unevenness", unit.LengthDim, "stricter of published limit and what the gasket takes up", flatnessTables + "; " + squeezeRoom, practice},
+			{"decided-by", "what decides", "", "the stricter of the two", flatnessTables + "; " + squeezeRoom, practice},
+			{"tabled", "strictest published limit over all", unit.LengthDim, "least of the rows that fit", flatnessTables, confirmed},
+			{"strictest-row", "row that is the strictest", "", "the row with the least limit", flatnessTables, confirmed},
+			{"loosest-limit", "published limit over all, loosest row", unit.LengthDim, "greatest of the rows that fit", flatnessTables, confirmed},
+			{"local-limit", "published limit along a short stretch", unit.LengthDim, "least of the rows that name a length", flatnessTables, confirmed},
+			{"local-length", "length of that stretch", unit.LengthDim, "as the row says", flatnessTables, confirmed},
+			{"takes-up", "unevenness that this gasket takes up", unit.LengthDim, "2 thickness min(squeeze - least, greatest - squeeze)", squeezeRoom, memory},
+			{"takes-up-at-best", "the most that any torque can take up with it", unit.LengthDim, "thickness (greatest - least)", squeezeRoom, memory},
+			{"hollow-limit", "depth of one local hollow that it fills", unit.LengthDim, "thickness (squeeze - least)", squeezeRoom, memory},
+			{"flatness-now", "flatness", unit.LengthDim, "as given", "as given", confirmed},
+			{"squeeze-least", "least squeeze round the joint", unit.RatioDim, "squeeze - unevenness / (2 thickness)", squeezeRoom, confirmed},
+			{"squeeze-greatest", "greatest squeeze round the joint", unit.RatioDim, "squeeze + unevenness / (2 thickness)", squeezeRoom, confirmed},
+			{"least-thickness", "thinnest gasket of this material that takes it up", unit.LengthDim, "unevenness / (2 min(squeeze - least, greatest - squeeze))", squeezeRoom, memory},
 		},
-		Judges: []Judge{{Output: "flatness-now", AtMost: true, By: "limit", Ours: outputLimit("tabled", "strictest published limit for such a face", confirmed)},
-			{Output: "flatness-now", AtMost: true, Against: []string{"takes-up"}}},
-		Example: map[string]string{"face": "paper-cover", "flatness": "0.08 mm", "gasket": "paper", "thickness": "0.8 mm", "squeeze": "17 %"},
-		formula: func(g given) (found, error) {
-			f, err := newFound(), error(nil)
-			t, e := g.table("face-flatness")
-			if e != nil {
-				return f, e
-			}
-			least := math.Inf(1)
-			for _, r := range t.Where(table.Is("name", g.word["face"])) {
-				x, ok := r.SI("limit_mm")
-				if !ok {
-					if x, ok = r.SI("new_mm"); !ok {
-						continue
-					}
-				}
-				over := ""
-				if l := r.Show("along_mm"); l != "" {
-					over = " over " + l
-				}
-				f.note("%s: %s%s (%s).", capital(r.Text("joint")), g.say(Num{SI: x}, unit.LengthDim), over, whence(r))
-				least = math.Min(least, x)
-			}
-			if !math.IsInf(least, 1) {
-				f.num["tabled"] = least
-			}
-			if g.has("gasket") && g.has("thickness") {
-				if e := takesUp(g, &f); e != nil {
-					return f, e
-				}
-			}
-			if g.has("flatness") {
-				f.num["flatness-now"] = g.num["flatness"]
-				if e := refuse.NotNegative("the flatness", g.num["flatness"]); e != nil {
-					return f, e
-				}
-			}
-			return f, err
-		},
+		Judges:  []Judge{{Output: "flatness-now", AtMost: true, By: "limit", Against: []string{"permitted"}}},
+		Blind:   "A straight edge along a few lines misses a twist and a hollow between them; a thin cover pulls flat at its bolts and bows up between them (cover-bow).",
+		Example: map[string]string{"face": "paper-cover", "gasket": "paper", "thickness": "0.8 mm", "flatness": "0.08 mm"},
+		formula: faceLimitFormula,
 		lead: func(_ given, o *Out) string {
-			s := ""
-			if x, ok := o.Num["tabled"]; ok {
-				s = "The strictest published limit is " + o.say(x, unit.LengthDim)
+			at := "at most " + o.say(Num{SI: o.Num["permitted"].SI}, unit.LengthDim) + " of unevenness is permitted (" + o.Text["decided-by"] + ")"
+			if n, ok := o.Num["flatness-now"]; ok {
+				return "The face is " + o.say(n, unit.LengthDim) + " uneven; " + at
 			}
-			if x, ok := o.Num["takes-up"]; ok {
-				if s != "" {
-					s += "; "
-				}
-				s += "this gasket takes up " + o.say(x, unit.LengthDim)
-			}
-			return s
+			return capital(at)
 		},
 	}
 }
 
-// takesUp adds what a gasket can take up of an uneven face.
-func takesUp(g given, f *found) error {
-	r, err := g.row("gasket-materials", "gasket")
+func faceLimitFormula(g given) (found, error) {
+	f := newFound()
+	s, known, err := sheetOf(g, &f)
 	if err != nil {
-		return err
+		return f, err
 	}
-	lo, okL := r.SI("squeeze_min_pct")
-	hi, okH := r.SI("squeeze_max_pct")
-	if !okL || !okH {
-		f.note("The table has no squeeze for this gasket.")
-		return nil
-	}
-	f.cite("least squeeze", r, "squeeze_min_pct")
-	f.cite("greatest squeeze", r, "squeeze_max_pct")
-	c := (lo + hi) / 2
-	if g.has("squeeze") {
-		c = g.num["squeeze"]
-	}
-	s := flange.Sheet{Thickness: g.length("thickness"), Squeeze: unit.Ratio(c), Least: unit.Ratio(lo), Utmost: unit.Ratio(hi)}
-	h, err := s.GreatestUnevenness()
-	if err != nil {
-		return err
-	}
-	best, err := s.UnevennessAtBest()
-	if err != nil {
-		return err
-	}
-	f.num["takes-up"], f.num["takes-up-at-best"] = float64(h), float64(best)
-	if g.has("flatness") && h > 0 {
-		t, err := s.LeastThickness(g.length("flatness"))
+	permitted := math.Inf(1)
+	if g.has("face") {
+		class, err := softness(g, &f, s, known)
 		if err != nil {
-			return err
+			return f, err
 		}
-		f.num["least-thickness"] = float64(t)
+		if err := publishedFlatness(g, &f, class); err != nil {
+			return f, err
+		}
+		if x, ok := f.num["tabled"]; ok {
+			permitted, f.text["decided-by"] = x, "published limit: "+f.text["strictest-row"]
+		}
+	}
+	if known {
+		if err := solvedFlatness(g, &f, s); err != nil {
+			return f, err
+		}
+		if x := f.num["takes-up"]; x < permitted {
+			permitted, f.text["decided-by"] = x, "what this gasket takes up"
+		}
+	}
+	if math.IsInf(permitted, 1) {
+		return f, refuse.Because("the permitted unevenness", "is not known", "give face, such as paper-cover, or the gasket with its thickness")
+	}
+	f.num["permitted"] = permitted
+	if g.has("flatness") {
+		f.num["flatness-now"] = g.num["flatness"]
+		return f, refuse.NotNegative("the unevenness", g.num["flatness"])
+	}
+	return f, nil
+}
+
+// solvedFlatness is what the gasket takes up, and what is left of its squeeze over the unevenness measured.
+func solvedFlatness(g given, f *found, s flange.Sheet) error {
+	var err error
+	x, e := s.GreatestUnevenness()
+	put(f, &err, "takes-up", x, e)
+	x, e = s.UnevennessAtBest()
+	put(f, &err, "takes-up-at-best", x, e)
+	x, e = s.GreatestHollow()
+	put(f, &err, "hollow-limit", x, e)
+	if err != nil || !g.has("flatness") {
+		return err
+	}
+	lo, hi, e := s.SqueezeLeft(g.length("flatness"))
+	put(f, &err, "squeeze-least", lo, e)
+	put(f, &err, "squeeze-greatest", hi, e)
+	if x, e := s.LeastThickness(g.length("flatness")); e == nil {
+		f.num["least-thickness"] = float64(x)
+	} else {
+		f.note("%s.", capital(e.Error()))
+	}
+	return err
+}
+
+// publishedFlatness reads the rows of one kind of face. Rows along a short stretch stand apart: they say nothing over all.
+func publishedFlatness(g given, f *found, class string) error {
+	t, err := g.table("face-flatness")
+	if err != nil {
+		return err
+	}
+	rows := t.Where(table.Is("name", g.word["face"]))
+	var fit []table.Row
+	for _, r := range rows {
+		if c := r.Text("class"); c == "" || class == "" || c == class {
+			fit = append(fit, r)
+		}
+	}
+	if len(fit) == 0 {
+		f.note("The published limits for %s are not for a %s gasket; they stand here all the same.", g.word["face"], class)
+		fit = rows
+	}
+	least, greatest, local := math.Inf(1), 0.0, math.Inf(1)
+	for _, r := range fit {
+		head := "limit_mm"
+		if _, ok := r.SI("new_mm"); ok && g.word["state"] == "new" {
+			head = "new_mm"
+		}
+		x, ok := r.SI(head)
+		if !ok {
+			head = "new_mm"
+			if x, ok = r.SI(head); !ok {
+				continue
+			}
+			f.note("%s: only a limit for a new or reworked face is published.", capital(r.Text("joint")))
+		}
+		f.cite("flatness, "+r.Text("joint"), r, head)
+		if long, ok := r.SI("along_mm"); ok {
+			if x < local {
+				local, f.num["local-limit"], f.num["local-length"] = x, x, long
+			}
+			continue
+		}
+		if x < least {
+			least, f.num["tabled"], f.text["strictest-row"] = x, x, r.Text("joint")
+		}
+		greatest = max(greatest, x)
+	}
+	if greatest > 0 {
+		f.num["loosest-limit"] = greatest
+	}
+	if greatest > least {
+		f.note("The published limits run from %s to %s: the strictest is the safe one.", g.say(Num{SI: least}, unit.LengthDim), g.say(Num{SI: greatest}, unit.LengthDim))
 	}
 	return nil
-}
-
-func faceDefect() Calculation {
-	in := []Input{{Name: "gasket-kind", Title: "kind of gasket (soft: gives more than 1 mm)", Words: []string{"hard", "soft"}}, {Name: "gasket-width", Title: "width of the gasket across the face", Dim: unit.LengthDim, On: "face"},
-		{Name: "span", Title: "how far the mark runs across the gasket", Dim: unit.LengthDim, On: "face"}, {Name: "depth", Title: "depth of the mark", Dim: unit.LengthDim, On: "face"}, {Name: "limit", Title: "greatest depth allowed", Dim: unit.LengthDim, Optional: true}}
-	return Calculation{
-		Name: "face-defect", Title: "Scratch, pit or dent in a gasket face",
-		About:  "The further a mark runs across the gasket, the shallower it may be; one that runs right across leaks at any depth.",
-		Inputs: in,
-		Outputs: []Output{
-			{"span-share", "share of the gasket that the mark crosses", unit.RatioDim, "span / width", "ASME PCC-1 App. D", confirmed},
-			{"greatest-depth", "greatest depth for that span", unit.LengthDim, "look-up", "ASME PCC-1 App. D Table D-2M (limits from memory)", memory},
-			{"depth-now", "depth of the mark", unit.LengthDim, "as given", "as given", confirmed},
-		},
-		Judges:  []Judge{{Output: "depth-now", AtMost: true, By: "limit", Ours: outputLimit("greatest-depth", "ASME PCC-1 App. D Table D-2M", memory)}},
-		Example: map[string]string{"gasket-kind": "soft", "gasket-width": "12 mm", "span": "4 mm", "depth": "0.3 mm"},
-		formula: func(g given) (found, error) {
-			f := newFound()
-			w, span := g.num["gasket-width"], g.num["span"]
-			if err := refuse.First(refuse.Positive("the width of the gasket", w), refuse.NotNegative("the span of the mark", span), refuse.NotNegative("the depth of the mark", g.num["depth"])); err != nil {
-				return f, err
-			}
-			share := span / w
-			f.num["span-share"], f.num["depth-now"] = share, g.num["depth"]
-			t, err := g.table("face-defect")
-			if err != nil {
-				return f, err
-			}
-			r, err := t.Find("a mark over that share", table.Is("name", g.word["gasket-kind"]), table.Between("span_from_ratio", "span_to_ratio", math.Min(share, 1)))
-			if err != nil {
-				return f, err
-			}
-			f.num["greatest-depth"], _ = r.SI("depth_mm")
-			f.cite("greatest depth", r, "depth_mm")
-			return f, nil
-		},
-		lead: func(_ given, o *Out) string {
-			if o.Num["greatest-depth"].SI == 0 {
-				return "The mark crosses " + o.say(o.Num["span-share"], unit.RatioDim) + " of the gasket: no depth is allowed"
-			}
-			return "The mark crosses " + o.say(o.Num["span-share"], unit.RatioDim) + " of the gasket and is " + o.say(o.Num["depth-now"], unit.LengthDim) + " deep"
-		},
-	}
-}
-
-func lapOff() Calculation {
-	opt := func(name, title, on string) Input {
-		return Input{Name: name, Title: title, Dim: unit.LengthDim, Optional: true, On: on}
-	}
-	in := []Input{{Name: "flatness", Title: "flatness measured", Dim: unit.LengthDim, On: "face"}, {Name: "permitted", Title: "flatness wanted", Dim: unit.LengthDim},
-		opt("thickness", "thickness or height of the part now", "outside"), opt("least-thickness", "least that it must keep (the maker's figure)", ""), opt("clearance", "clearance that shrinks with the face (pin, bolt end, valve) now", ""), opt("least-clearance", "least clearance wanted", "")}
-	return Calculation{
-		Name: "lap-off", Title: "How much may be lapped off a face",
-		About: "What has to come off to be flat enough, what may come off before something becomes too small, and whether the part can be saved. Only the maker knows " +
-			"the least thickness. Lap on plate glass with abrasive paper, marked with ink, a little at a time; on a head count valve to piston clearance, and take the same off ends that close on one another.",
-		Inputs: in,
-		Outputs: []Output{
-			{"needed", "has to come off", unit.LengthDim, "flatness - permitted, not below 0", "geometry", confirmed},
-			{"clean-up", "comes off to clean it up all over", unit.LengthDim, "flatness", "geometry", confirmed},
-			{"may", "may come off", unit.LengthDim, "least of what thickness and clearance leave", "geometry", confirmed},
-			{"set-by", "what sets it", "", "the least", "geometry", confirmed},
-			{"left", "left over when it is flat enough", unit.LengthDim, "may - needed", "geometry", confirmed},
-		},
-		Judges:  []Judge{{Output: "needed", AtMost: true, Against: []string{"may"}}},
-		Example: map[string]string{"flatness": "0.18 mm", "permitted": "0.05 mm", "thickness": "9.80 mm", "least-thickness": "9.50 mm", "clearance": "1.2 mm", "least-clearance": "1.0 mm"},
-		formula: func(g given) (found, error) {
-			f := newFound()
-			var rooms []flange.Room
-			if g.has("thickness") && g.has("least-thickness") {
-				r, err := flange.RoomByThickness(g.length("thickness"), g.length("least-thickness"))
-				if err != nil {
-					return f, err
-				}
-				rooms = append(rooms, r)
-			}
-			if g.has("clearance") && g.has("least-clearance") {
-				r, err := flange.RoomByMeasure("clearance", g.length("clearance"), g.length("least-clearance"))
-				if err != nil {
-					return f, err
-				}
-				rooms = append(rooms, r)
-			}
-			if t, err := g.table("face-stock"); err == nil {
-				lo, hi := math.Inf(1), 0.0
-				for _, r := range t.Where(table.Is("name", "head")) {
-					if x, ok := r.SI("removed_mm"); ok {
-						lo, hi = math.Min(lo, x), math.Max(hi, x)
-					}
-				}
-				f.note("Workshop manuals allow %s to %s in all, each for its own cylinder head only (table face-stock); none of these is yours.", g.say(Num{SI: lo}, unit.LengthDim), g.say(Num{SI: hi}, unit.LengthDim))
-			}
-			l, err := flange.Lap(g.length("flatness"), g.length("permitted"), rooms...)
-			if err != nil {
-				return f, err
-			}
-			f.num["needed"], f.num["clean-up"], f.num["may"] = float64(l.Needed), float64(l.CleanUp), float64(l.May)
-			f.num["left"] = float64(l.May - l.Needed)
-			f.text["set-by"] = l.Why
-			return f, nil
-		},
-		lead: func(_ given, o *Out) string {
-			if o.Num["needed"].SI == 0 {
-				return "It is flat enough as it is"
-			}
-			return o.say(o.Num["needed"], unit.LengthDim) + " has to come off, " + o.say(o.Num["may"], unit.LengthDim) + " may (" + o.Text["set-by"] + ")"
-		},
-	}
 }
