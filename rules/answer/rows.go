@@ -11,7 +11,7 @@ import (
 )
 
 // MaxReadings is the longest row that is read.
-const MaxReadings = 1000
+const MaxReadings = 10000
 
 var (
 	// A place before a reading: "3:00 12.03 mm", "3 o'clock 12.03 mm", "90 deg: 12.03 mm".

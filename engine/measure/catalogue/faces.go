@@ -26,6 +26,7 @@ func flatness() Calculation {
 		},
 		Example: map[string]string{"points": "12:00 = 0.00 mm; 1:30 = 0.04 mm; 3:00 = 0.01 mm; 4:30 = -0.03 mm; 6:00 = 0.00 mm; 7:30 = 0.05 mm; 9:00 = 0.01 mm; 10:30 = -0.02 mm", "circle-diameter": "120 mm", "limit": "0.15 mm"},
 		Judges:  []Judge{atMost("flatness", "limit")},
+		Blind:   "What lies between the points: a burr at a hole, a scratch, a dip narrower than their distance.",
 		formula: flatnessFormula,
 		lead: func(g given, o *Out) string {
 			lead := "Flat within " + o.say(o.Num["flatness"], unit.LengthDim)
@@ -63,6 +64,7 @@ func flatnessFormula(g given) (found, error) {
 	}
 	f.num["flatness"], f.num["flatness-ls"], f.num["raw-range"] = float64(z.Flatness), float64(ls.Flatness()), hi-lo
 	f.text["high-at"], f.text["low-at"] = placesOf(row, z.Upper), placesOf(row, z.Lower)
+	f.touch = map[string][]int{"points": append(append([]int{}, z.Upper...), z.Lower...)}
 	return f, nil
 }
 
@@ -87,6 +89,7 @@ func straightedge() Calculation {
 		},
 		Example: map[string]string{"gaps": "edge front = 0.03 mm; edge back = 0.04 mm; diagonal 1 = 0.08 mm; diagonal 2 = 0.02 mm", "limit": "0.15 mm"},
 		Judges:  []Judge{atMost("largest-gap", "limit")},
+		Blind:   "A crown: on a face that is high in the middle the edge rocks and shows no gap. Turn it to the diagonals and try whether it rocks; ink and plate glass show a crown.",
 		formula: func(g given) (found, error) {
 			f := newFound()
 			gaps, heights := g.rows["gaps"], g.rows["heights"]

@@ -29,6 +29,7 @@ func roundness() Calculation {
 		},
 		Example: map[string]string{"radii": "0 deg = 19.05 mm; 60 deg = 19.01 mm; 120 deg = 18.94 mm; 180 deg = 19.05 mm; 240 deg = 19.01 mm; 300 deg = 18.94 mm", "limit": "0.30 mm"},
 		Judges:  []Judge{atMost("roundness", "limit")},
+		Blind:   "What lies between the readings, and taper: this is one ring of the part. Take another at a second depth.",
 		formula: roundnessFormula,
 		lead: func(_ given, o *Out) string {
 			return "Out of round by " + o.say(o.Num["roundness"], unit.LengthDim) + ", high at " + o.Text["high-at"] + ", low at " + o.Text["low-at"]
@@ -70,6 +71,11 @@ func roundnessFormula(g given) (found, error) {
 		}
 	}
 	f.text["high-at"], f.text["low-at"] = sayAngle(p[hi].At, clock), sayAngle(p[lo].At, clock)
+	f.touch["radii"] = append(f.touch["radii"], hi, lo)
+	f.touch["dial"] = f.touch["radii"]
+	if n := len(p); n < 20 {
+		f.note("%d readings see shapes of up to %d lobes; more lobes than that pass between them.", n, n/2)
+	}
 	return f, nil
 }
 
@@ -86,9 +92,14 @@ func roundnessOf(p []form.Polar, dial bool, f *found) ([]float64, error) {
 			return nil, err
 		}
 		f.num["roundness"], f.num["roundness-ls"], f.num["off-centre"] = float64(z.Roundness()), float64(ls.Roundness()), float64(ls.Off())
+		var touch []int
 		for i, r := range p {
 			off[i] = float64(r.Radius - ls.At(r.At))
+			if d := float64(r.Radius - z.At(r.At)); d > float64(z.High)-1e-9 || d < float64(z.Low)+1e-9 {
+				touch = append(touch, i)
+			}
 		}
+		f.touch = map[string][]int{"radii": touch}
 		return off, nil
 	}
 	xy := form.XY(p)
@@ -112,6 +123,7 @@ func roundnessOf(p []form.Polar, dial bool, f *found) ([]float64, error) {
 	for i := range xy {
 		off[i] = float64(c.Deviation(xy[i]))
 	}
+	f.touch = map[string][]int{"radii": append(append([]int{}, z.OuterAt...), z.InnerAt...)}
 	return off, nil
 }
 
@@ -132,6 +144,7 @@ func ovality() Calculation {
 		},
 		Example: map[string]string{"diameters": "12:00 = 38.20 mm; 1:30 = 38.00 mm; 3:00 = 37.80 mm; 4:30 = 38.00 mm", "limit": "0.30 mm"},
 		Judges:  []Judge{atMost("ovality", "limit")},
+		Blind:   "Shapes of an odd number of lobes: across two points a three-lobed bore measures the same all round. A three-point gauge sees it (seepwright measure three-point-bore).",
 		formula: func(g given) (found, error) {
 			f := newFound()
 			d, clock, err := diametersOf(g.rows["diameters"])
