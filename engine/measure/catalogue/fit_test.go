@@ -104,3 +104,10 @@ func TestWaterFromAirCountsTheExpansionOfTheGas(t *testing.T) {
 	byViscosity := 4.0 * 0.01813 / 1.0016
 	assert.InDelta(t, byViscosity*2*101325*1e5/((201325*201325.0)-(101325*101325.0)), o.Num["liquid-leak"].SI*60e6, 1e-6)
 }
+
+// Mechanics' notes (from memory): a soft crush washer takes a quarter turn after contact.
+func TestACrushWasherTakesAQuarterTurn(t *testing.T) {
+	o := run(t, "sealing-washer", map[string]float64{"washer-bore": 0.0143, "thread-outside": 0.0139}, nil)
+	assert.InDelta(t, 0.25, o.Num["crush-turn"].SI, 1e-12)
+	assert.Equal(t, OK, o.Verdict)
+}

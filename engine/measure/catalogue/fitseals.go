@@ -191,8 +191,8 @@ func sealingWasher() Calculation {
 			}
 			r, err := t.Find("a crush washer", table.Is("name", "crush"))
 			if err == nil {
-				f.num["crush-turn"], _ = r.SI("turns")
-				f.cite("turn after contact, soft crush washer", r, "turns")
+				f.num["crush-turn"], _ = r.SI("crush_turns")
+				f.cite("turn after contact, soft crush washer", r, "crush_turns")
 			}
 			return f, err
 		},
