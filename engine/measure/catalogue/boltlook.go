@@ -10,13 +10,17 @@ import (
 func boltLooks() []Calculation { return []Calculation{boltOrder(), threadEngagement(), faceFinish()} }
 
 func boltOrder() Calculation {
-	in := []Input{{Name: "bolts", Title: "number of bolts, or long-cover", From: "bolt-order"}}
+	in := []Input{{Name: "bolts", Title: "number of bolts, or long-cover", From: "bolt-order"}, {Name: "torque", Title: "final torque, for the torque of each round", Dim: unit.TorqueDim, Optional: true}}
+	var rounds []Output
+	for _, r := range [][2]string{{"first-round", "torque of the first round"}, {"second-round", "torque of the second round"}, {"last-round", "torque of the third round, and round the circle"}} {
+		rounds = append(rounds, Output{r[0], r[1], unit.TorqueDim, "share of the final torque", "sheet-gasket and bolting sheets (bolt-rounds)", confirmed})
+	}
 	return Calculation{
 		Name: "bolt-order", Title: "Order of tightening",
 		About:   "Numbered clockwise. In three rounds, 30, 60 and 100 per cent, then round the circle until none moves; the gasket's own rule for tightening again goes first.",
 		Inputs:  in,
-		Outputs: outputs("bolt-order", "ASME PCC-1 legacy cross pattern; common practice", memory, []col{{"order", "order", "order of tightening", ""}}),
-		Example: map[string]string{"bolts": "8"},
+		Outputs: append(outputs("bolt-order", "ASME PCC-1 legacy cross pattern; common practice", memory, []col{{"order", "order", "order of tightening", ""}}), rounds...),
+		Example: map[string]string{"bolts": "8", "torque": "18 N m"},
 		formula: func(g given) (found, error) {
 			f := newFound()
 			r, err := g.row("bolt-order", "bolts")
@@ -29,10 +33,31 @@ func boltOrder() Calculation {
 					f.note("%s (%s).", capital(roundWords(r)), whence(r))
 				}
 			}
+			if g.has("torque") {
+				return f, roundTorques(g, &f)
+			}
 			return f, nil
 		},
 		lead: func(g given, o *Out) string { return "Tighten " + o.Text["order"] },
 	}
+}
+
+// roundTorques are the torques of the rounds by the usual scheme.
+func roundTorques(g given, f *found) error {
+	t, err := g.table("bolt-rounds")
+	if err != nil {
+		return err
+	}
+	r, err := t.Find("the usual scheme of rounds", table.Is("name", "usual"))
+	if err != nil {
+		return err
+	}
+	for i, head := range []string{"round1_pct", "round2_pct", "round3_pct"} {
+		x, _ := r.SI(head)
+		f.num[[]string{"first-round", "second-round", "last-round"}[i]] = x * g.num["torque"]
+		f.cite("share of the final torque, round "+string(rune('1'+i)), r, head)
+	}
+	return refuse.Positive("the torque", g.num["torque"])
 }
 
 // roundWords puts a row of the table of rounds into words, whatever columns it has.

@@ -28,7 +28,7 @@ func boltSpacing() Calculation {
 		Inputs: in,
 		Outputs: []Output{
 			{"spacing-now", "distance between neighbours", unit.LengthDim, "as given, or pi circle / bolts", "geometry", confirmed},
-			{"spacing-in-diameters", "distance in bolt diameters", unit.RatioDim, "distance / diameter", "geometry", confirmed},
+			{"spacing-in-diameters", "distance in bolt diameters", unit.CountDim, "distance / diameter", "geometry", confirmed},
 			{"greatest-spacing", "greatest distance, strictest rule", unit.LengthDim, "least of the rules that fit", spacingRules, practice},
 			{"strictest-rule", "rule that decides", "", "the rule with the least distance", spacingRules, practice},
 			{"closest-spacing", "least distance by the rule of even pressure", unit.LengthDim, "3 diameters", spacingRules, memory},

@@ -91,6 +91,8 @@ func faceDefectFormula(g given) (found, error) {
 			depth, f.text["decided-by"] = x, "what this gasket fills"
 			f.note("The table is written for pipe flanges with wide gaskets; this gasket fills less, and the stricter holds.")
 		}
+	} else {
+		f.note("The table is written for pipe flanges with wide gaskets. A thin gasket fills far less: give gasket and thickness to have that reckoned as well.")
 	}
 	f.num["permitted-depth"] = float64(depth)
 	if g.has("depth") {
