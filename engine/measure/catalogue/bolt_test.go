@@ -195,3 +195,11 @@ func TestEveryFigureFromATableIsCited(t *testing.T) {
 		}
 	}
 }
+
+func TestALooseLimitDoesNotHideThatTheGasketIsCrushed(t *testing.T) {
+	out := answered(t, "joint-torque", map[string]string{"gasket": "cork-rubber", "gasket-outer": "5 in", "gasket-inner": "4 in", "bolts": "6", "thread": "m6", "class": "8.8", "torque": "9 N m", "torque-limit": "10 N m"})
+	assert.Equal(t, "what the gasket stands", out.Text["limited-by"])
+	assert.Less(t, out.Num["greatest-torque"].SI, 9.0)
+	require.NotEmpty(t, out.Notes)
+	assert.Contains(t, out.Notes[len(out.Notes)-1], "the maker's for this joint")
+}

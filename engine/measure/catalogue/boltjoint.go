@@ -232,6 +232,9 @@ func jointTorqueFormula(g given) (found, error) {
 	f.note(generic)
 	if g.has("torque") {
 		f.num["torque-used"] = g.num["torque"]
+		if most, ok := f.num["greatest-torque"]; ok && g.has("torque-limit") && g.num["torque"] > most {
+			f.note("By our reckoning %s is the most here (%s): unless the limit that you gave is the maker's for this joint and this gasket, stay below that.", g.say(Num{SI: most}, unit.TorqueDim), f.text["limited-by"])
+		}
 		err = refuse.First(err, refuse.Positive("the torque", g.num["torque"]))
 	}
 	return f, err
