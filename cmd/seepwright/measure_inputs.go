@@ -210,7 +210,7 @@ func (a *app) inputsFromFile(name string) (map[string]rules.AnswerText, source.F
 	return out, bad
 }
 
-// inputs are values ready for a calculation, and the unit in which most were given.
+// inputs are values ready for a calculation, and the unit in which each dimension was given first.
 type inputs struct {
 	catalogue.In
 	shown map[unit.Dimension]string
@@ -240,6 +240,13 @@ func readInputs(calc catalogue.Calculation, texts map[string]rules.AnswerText, t
 		}
 	}
 	return in, bad
+}
+
+// show keeps the unit that comes first: that of the part, not that of a limit after it.
+func (in *inputs) show(d unit.Dimension, u string) {
+	if in.shown[d] == "" {
+		in.shown[d] = u
+	}
 }
 
 func howToGive(spec catalogue.Input) string {
@@ -282,12 +289,12 @@ func (in *inputs) read(spec catalogue.Input, t rules.AnswerText, tools answer.In
 	}
 	if !spec.Rows {
 		in.Num[spec.Name] = catalogue.Num{SI: v.Num.SI, U: v.Num.U}
-		in.shown[spec.Dim] = v.Num.Unit
+		in.show(spec.Dim, v.Num.Unit)
 		return bad
 	}
 	for _, r := range v.Rows {
 		in.Rows[spec.Name] = append(in.Rows[spec.Name], catalogue.Row{At: r.At, Num: catalogue.Num{SI: r.SI, U: r.U}})
-		in.shown[spec.Dim] = r.Unit
+		in.show(spec.Dim, r.Unit)
 	}
 	return bad
 }

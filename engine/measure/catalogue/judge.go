@@ -151,6 +151,9 @@ func (l *Limit) judge(y Num) {
 		l.Chance = uncertain.ChanceBelow(y.SI, l.Doubt, l.SI)
 		bad = TooLarge
 	}
+	if math.Abs(l.Margin) <= 1e-12*math.Max(math.Abs(y.SI), math.Abs(l.SI)) {
+		l.Margin = 0 // what is left of rounding
+	}
 	switch v {
 	case uncertain.Conforms:
 		l.Verdict = OK
@@ -236,7 +239,7 @@ func sentence(c Calculation, lead string, o Out) string {
 		}
 	}
 	if o.Verdict == OK && kept > keptInWords {
-		parts = append(parts, fmt.Sprintf("%d more limits kept", kept-keptInWords))
+		parts = append(parts, fmt.Sprintf("%d more %s kept", kept-keptInWords, map[bool]string{true: "limit", false: "limits"}[kept == keptInWords+1]))
 	}
 	return word + strings.Join(parts, "; ") + "."
 }

@@ -67,7 +67,7 @@ func airToLiquid() Calculation {
 		Inputs: in,
 		Outputs: []Output{
 			{"liquid-leak", "leak of liquid to expect", unit.FlowDim, "q 2 mg p / (ml (P1^2 - P2^2)), q in Pa m3/s", "laminar capillary, gas over liquid", confirmed},
-			{"air-over-liquid", "air over liquid, by volume", unit.RatioDim, "free air / liquid", "laminar capillary, gas over liquid", confirmed},
+			{"air-over-liquid", "how many times the liquid the air was, by volume", unit.CountDim, "free air / liquid", "laminar capillary, gas over liquid", confirmed},
 			{"viscosity", "viscosity of the liquid", unit.ViscosityDim, "look-up, between rows by the exponential law", "IAPWS 2008 and handbook tables (fluid-properties)", confirmed},
 			{"drops-a-minute", "drops of 0.05 mL a minute", unit.CountDim, "leak 1 min / 0.05 mL", dropSource, confirmed},
 		},

@@ -109,6 +109,9 @@ func (c Calculation) Run(in In) (Out, error) {
 			return Out{}, refuse.Because(c.output(k).Title, "comes out without bound", "check the sizes and their units: one of them is far from any real part")
 		}
 		out.Num[k] = Num{values[i].X, values[i].U}
+		if values[i].U <= 1e-9*math.Abs(values[i].X) { // what is left of rounding is no doubt
+			out.Num[k] = Num{SI: values[i].X}
+		}
 	}
 	if out.Limits, err = c.limits(g, base, out.Num, in); err != nil {
 		return Out{}, err
