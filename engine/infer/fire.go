@@ -1,7 +1,7 @@
 package infer
 
 import (
-	"cmp"
+	"maps"
 	"slices"
 
 	"seepwright/rules"
@@ -15,101 +15,109 @@ type env struct {
 	joint string
 }
 
-func (e env) Value(name string) (fact.Value, bool, bool) { return e.m.value(e.m.Key(e.joint, name)) }
+func (e env) Value(name string) (fact.Value, bool, bool) { return e.m.Value(e.m.Key(e.joint, name)) }
 
 // Env is the view of the memory from one joint ("" for the whole job).
 func (m *Memory) Env(joint string) cond.Env { return env{m, joint} }
+
+// Value lets the rule's own condition read the slots that were found when it was bound.
+func (in *instance) Value(name string) (fact.Value, bool, bool) {
+	for i, n := range in.names { // a rule reads few facts
+		if n == name {
+			s := in.reads[i]
+			return s.value, s.ok, s.clash
+		}
+	}
+	return fact.Value{}, false, false
+}
 
 // settle fires what the agenda holds, lowest rank first, until nothing changes. Without
 // loops every rule is looked at once after all that it reads; the bound only guards against
 // a knowledge base with loops that was never checked.
 func (m *Memory) settle() {
-	bound := 50 * (len(m.all) + 1)
-	for len(m.agenda) > 0 && bound > 0 {
-		bound--
-		best := 0
-		for i, in := range m.agenda {
-			if in.rank < m.agenda[best].rank {
-				best = i
-			}
-		}
-		in := m.agenda[best]
-		m.agenda = slices.Delete(m.agenda, best, best+1)
-		in.queue = false
-		m.fire(in)
+	for bound := 50 * (len(m.all) + 1); len(m.agenda) > 0 && bound > 0; bound-- {
+		m.fire(m.agenda.pop())
 	}
-	m.agenda = m.agenda[:0]
+	m.agenda.clear()
+}
+
+// saying is a value that a rule gives to a slot.
+type saying struct {
+	at *slot
+	Support
+}
+
+// say adds a value; the last of two for the same slot stands.
+func say(list []saying, at *slot, s Support) []saying {
+	if i := slices.IndexFunc(list, func(o saying) bool { return o.at == at }); i >= 0 {
+		list[i].Support = s
+		return list
+	}
+	return append(list, saying{at, s})
 }
 
 // fire evaluates one rule and brings its conclusions up to date.
 func (m *Memory) fire(in *instance) {
 	m.runs++
-	out := in.rule.When.Cond.Eval(m.Env(in.joint))
+	out := in.rule.When.Cond.Eval(in)
 	in.truth, in.lacks, in.note = out.Truth, out.Lacks, ""
-	fresh := map[fact.Key]Support{}
+	var room [2]saying // most rules conclude one fact
+	fresh := room[:0]
 	if out.Truth == fact.True {
-		inputs := m.inputs(in)
 		for _, a := range in.rule.Then {
 			switch {
 			case a.Conclude != nil:
-				fresh[m.Key(in.joint, a.Conclude.Fact)] = Support{Value: a.Conclude.Value, Origin: Concluded, Rule: in.rule.ID, Joint: in.joint, Says: in.rule.Says, Inputs: inputs}
+				fresh = say(fresh, m.slot(m.Key(in.joint, a.Conclude.Fact)), Support{Value: a.Conclude.Value, Origin: Concluded})
 			case a.Compute != nil:
-				for k, s := range m.compute(in, a.Compute) {
-					s.Inputs = inputs
-					fresh[k] = s
+				res := m.compute(in, a.Compute)
+				for _, output := range slices.Sorted(maps.Keys(a.Compute.Into)) {
+					if v, ok := res[output]; ok {
+						fresh = say(fresh, m.slot(m.Key(in.joint, a.Compute.Into[output])), Support{Value: v, Origin: Computed, By: a.Compute.By})
+					}
 				}
 			}
 		}
 	}
-	for _, k := range in.puts {
-		if _, still := fresh[k]; !still {
-			m.put(k, without(m.known[k], in))
+	for _, s := range in.puts {
+		if !slices.ContainsFunc(fresh, func(o saying) bool { return o.at == s }) {
+			s.drop(in)
+			m.changed(s)
 		}
 	}
 	in.puts = in.puts[:0]
-	for _, k := range sortedKeys(fresh) {
-		s := fresh[k]
-		if old := find(m.known[k], in); old == nil || !old.Value.Same(s.Value) {
-			m.put(k, append(without(m.known[k], in), s))
+	if len(fresh) == 0 {
+		return
+	}
+	m.known = in.appendInputs(m.known[:0])
+	var inputs []fact.Key // shared by all conclusions of this rule
+	for i := range fresh {
+		f := &fresh[i]
+		in.puts = append(in.puts, f.at)
+		old := f.at.find(in)
+		if old != nil && slices.Equal(old.Inputs, m.known) {
+			inputs = old.Inputs
+		} else if inputs == nil {
+			inputs = slices.Clone(m.known)
 		}
-		in.puts = append(in.puts, k)
+		f.Rule, f.Joint, f.Says, f.Inputs = in.rule.ID, in.joint, in.rule.Says, inputs
+		switch {
+		case old == nil:
+			f.at.add(&support{f.Support, in})
+		case old.Value.Same(f.Value):
+			old.Support = f.Support // other facts may now be among the reasons
+			continue
+		default:
+			old.Support = f.Support
+		}
+		m.changed(f.at)
 	}
 }
 
-// ours tells the support that this rule gave from all others.
-func ours(in *instance) func(Support) bool {
-	return func(s Support) bool { return s.Rule == in.rule.ID && s.Joint == in.joint }
-}
-
-func without(list []Support, in *instance) []Support {
-	return slices.DeleteFunc(slices.Clone(list), ours(in))
-}
-
-func find(list []Support, in *instance) *Support {
-	if i := slices.IndexFunc(list, ours(in)); i >= 0 {
-		return &list[i]
-	}
-	return nil
-}
-
-func sortedKeys(m map[fact.Key]Support) []fact.Key {
-	out := make([]fact.Key, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.SortFunc(out, func(a, b fact.Key) int {
-		return cmp.Or(cmp.Compare(a.Joint, b.Joint), cmp.Compare(a.Fact, b.Fact))
-	})
-	return out
-}
-
-// inputs lists what the rule read and found known.
-func (m *Memory) inputs(in *instance) []fact.Key {
-	var out []fact.Key
-	for _, name := range m.book.reads[in.rule.ID] {
-		k := m.Key(in.joint, name)
-		if _, ok, _ := m.value(k); ok {
-			out = append(out, k)
+// appendInputs lists what the rule read and found known.
+func (in *instance) appendInputs(out []fact.Key) []fact.Key {
+	for _, s := range in.reads {
+		if s.ok {
+			out = append(out, s.key)
 		}
 	}
 	return out
@@ -118,9 +126,10 @@ func (m *Memory) inputs(in *instance) []fact.Key {
 // compute runs a calculation when every input that the rule names is known: an input left out
 // in silence would give a number that looks right and means something else. What the
 // calculation refuses is kept as a note, not dropped.
-func (m *Memory) compute(in *instance, c *rules.Compute) map[fact.Key]Support {
+func (m *Memory) compute(in *instance, c *rules.Compute) map[string]fact.Value {
 	args := map[string]fact.Value{}
-	for input, from := range c.From {
+	for _, input := range slices.Sorted(maps.Keys(c.From)) {
+		from := c.From[input]
 		if m.kb.Fact(from) == nil {
 			v, err := m.calc.Constant(c.By, input, from)
 			if err != nil {
@@ -130,7 +139,7 @@ func (m *Memory) compute(in *instance, c *rules.Compute) map[fact.Key]Support {
 			args[input] = v
 			continue
 		}
-		v, ok, clash := m.value(m.Key(in.joint, from))
+		v, ok, clash := in.Value(from)
 		if ok && v.Answered() {
 			args[input] = v
 			continue
@@ -155,15 +164,7 @@ func (m *Memory) compute(in *instance, c *rules.Compute) map[fact.Key]Support {
 		in.note = err.Error()
 		return nil
 	}
-	out := map[fact.Key]Support{}
-	for output, name := range c.Into {
-		v, ok := res[output]
-		if !ok {
-			continue
-		}
-		out[m.Key(in.joint, name)] = Support{Value: v, Origin: Computed, Rule: in.rule.ID, Joint: in.joint, Says: in.rule.Says, By: c.By}
-	}
-	return out
+	return res
 }
 
 // Fired is one action of a rule whose condition holds.
@@ -178,13 +179,14 @@ type Fired struct {
 // facts, in the order of rule id and joint.
 func (m *Memory) Active() []Fired {
 	var out []Fired
-	for _, in := range m.all {
+	for _, in := range m.acting {
 		if in.truth != fact.True {
 			continue
 		}
+		inputs := in.appendInputs(nil)
 		for _, a := range in.rule.Then {
-			if a.Conclude == nil && a.Compute == nil {
-				out = append(out, Fired{in.rule, in.joint, a, m.inputs(in)})
+			if acts(a) {
+				out = append(out, Fired{in.rule, in.joint, a, inputs})
 			}
 		}
 	}
@@ -245,8 +247,12 @@ func (m *Memory) RestsOn(k fact.Key) []fact.Key {
 			return
 		}
 		seen[k] = true
-		for _, s := range m.known[k] {
-			if s.Rule == "" {
+		s := m.slots[k]
+		if s == nil {
+			return
+		}
+		for _, s := range s.list {
+			if s.by == nil {
 				out = append(out, k)
 				continue
 			}
@@ -256,9 +262,7 @@ func (m *Memory) RestsOn(k fact.Key) []fact.Key {
 		}
 	}
 	walk(k)
-	slices.SortFunc(out, func(a, b fact.Key) int {
-		return cmp.Or(cmp.Compare(a.Joint, b.Joint), cmp.Compare(a.Fact, b.Fact))
-	})
+	slices.SortFunc(out, byKey)
 	return slices.Compact(out)
 }
 

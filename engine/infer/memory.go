@@ -1,11 +1,21 @@
 // Package infer draws conclusions: it fires rules to a fixpoint over what is known of an
 // assembly and keeps the reason of every conclusion.
 // It knows no probabilities and asks no questions.
+//
+// What it costs. Every fact of a joint has one slot, which knows the rules that read it and
+// the value that it shows. An answer wakes the readers of its slot; each is looked at once,
+// after all that it reads, and wakes the readers of what it concludes only when the value
+// shown there becomes another. So an answer or its withdrawal grows with the conditions of
+// the rules that it reaches, times the logarithm of the number of rules woken at once (the
+// agenda is a heap), plus the reasons held by the facts that it changes. It does not grow
+// with the number of rules, of facts or of answers given before, but for the caches of the
+// processor. Compile and New grow with all conditions and conclusions. Active, Waiting and
+// Refusals look through the rules.
 package infer
 
 import (
+	"cmp"
 	"slices"
-	"sort"
 
 	"seepwright/rules"
 	"seepwright/rules/assembly"
@@ -49,10 +59,13 @@ type Calculator interface {
 type instance struct {
 	rule  *rules.Rule
 	joint string
+	at    int // its place in the order of rule id and joint
+	rank  int
 	truth fact.Truth
 	lacks []cond.Lack
-	rank  int
-	puts  []fact.Key // keys that it supports at the moment
+	names []string // facts it reads, sorted
+	reads []*slot  // where they are kept
+	puts  []*slot  // what it supports at the moment
 	queue bool
 	note  string // why a calculation was refused
 }
@@ -60,16 +73,17 @@ type instance struct {
 // Memory holds answers and conclusions. The result depends only on the answers, not on
 // their order: rules without loops have one fixpoint.
 type Memory struct {
-	kb      *rules.Knowledge
-	book    *Rulebook
-	asm     *assembly.Assembly
-	calc    Calculator
-	known   map[fact.Key][]Support
-	readers map[fact.Key][]*instance
-	all     []*instance
-	agenda  []*instance
-	runs    int
-	joints  map[string]assembly.Joint
+	kb     *rules.Knowledge
+	book   *Rulebook
+	asm    *assembly.Assembly
+	calc   Calculator
+	slots  map[fact.Key]*slot
+	all    []*instance
+	acting []*instance // those with actions other than facts
+	agenda agenda
+	runs   int
+	joints map[string]assembly.Joint
+	known  []fact.Key // room for the inputs of the rule that fires
 }
 
 // Rulebook is what can be said of rules before any answer: what each reads, and the order in
@@ -93,10 +107,12 @@ func Compile(kb *rules.Knowledge) *Rulebook {
 // New binds the rules to the joints of the assembly and fires what needs no answer.
 func New(book *Rulebook, asm *assembly.Assembly, calc Calculator) *Memory {
 	kb := book.kb
-	m := &Memory{kb: kb, book: book, asm: asm, calc: calc, known: map[fact.Key][]Support{}, readers: map[fact.Key][]*instance{}, joints: map[string]assembly.Joint{}}
+	m := &Memory{kb: kb, book: book, asm: asm, calc: calc, slots: map[fact.Key]*slot{}, joints: map[string]assembly.Joint{}}
 	for _, j := range asm.Joints {
 		m.joints[j.ID] = j
-		m.known[fact.Key{Joint: j.ID, Fact: "joint"}] = []Support{{Value: fact.MakeChoice(j.Kind), Origin: Given}}
+		s := m.slot(fact.Key{Joint: j.ID, Fact: "joint"})
+		s.list = []*support{{Support: Support{Value: fact.MakeChoice(j.Kind), Origin: Given}}}
+		s.show()
 	}
 	for _, r := range kb.Rules {
 		if r.Job {
@@ -110,20 +126,30 @@ func New(book *Rulebook, asm *assembly.Assembly, calc Calculator) *Memory {
 		}
 	}
 	for _, in := range m.all {
-		m.enqueue(in)
+		m.agenda.push(in)
 	}
 	m.settle()
 	return m
 }
 
 func (m *Memory) bind(r *rules.Rule, joint string, rank int) {
-	in := &instance{rule: r, joint: joint, rank: rank}
+	in := &instance{rule: r, joint: joint, at: len(m.all), rank: rank, names: m.book.reads[r.ID]}
 	m.all = append(m.all, in)
-	for _, name := range m.book.reads[r.ID] {
-		k := m.Key(joint, name)
-		m.readers[k] = append(m.readers[k], in)
+	if slices.ContainsFunc(r.Then, acts) {
+		m.acting = append(m.acting, in)
+	}
+	in.reads = make([]*slot, len(in.names))
+	for i, name := range in.names {
+		s := m.slot(m.Key(joint, name))
+		in.reads[i] = s
+		if n := len(s.readers); n == 0 || s.readers[n-1] != in { // two names can be kept in one place
+			s.readers = append(s.readers, in)
+		}
 	}
 }
+
+// acts tells an action that states no fact.
+func acts(a rules.Action) bool { return a.Conclude == nil && a.Compute == nil }
 
 // Key is where a fact of a joint is kept, by its scope.
 func (m *Memory) Key(joint, name string) fact.Key {
@@ -162,38 +188,48 @@ func Reads(kb *rules.Knowledge, r *rules.Rule) []string {
 	return slices.Compact(out)
 }
 
-// ranking orders rules so that a rule comes after all rules whose conclusions it reads.
-// Loops, which the check of a knowledge base reports, keep an arbitrary but fixed order.
+// ranking orders rules so that a rule comes after all rules whose conclusions it reads. It
+// looks at every fact that a rule reads or writes once. Loops, which the check of a
+// knowledge base reports, keep an arbitrary but fixed order.
 func (b *Rulebook) ranking() map[string]int {
-	kb := b.kb
 	makers := map[string][]*rules.Rule{}
-	for _, r := range kb.Rules {
+	for _, r := range b.kb.Rules {
 		for _, f := range writes(r) {
 			makers[f] = append(makers[f], r)
 		}
 	}
-	rank := map[string]int{}
-	var visit func(r *rules.Rule, trail map[string]bool) int
-	visit = func(r *rules.Rule, trail map[string]bool) int {
+	const open = -1 // on the trail from the rule asked for: meeting it again is a loop
+	rank := make(map[string]int, len(b.kb.Rules))
+	least := make(map[string]int, len(makers)) // fact -> rank of the rules that may read it
+	var visit func(r *rules.Rule) int
+	wait := func(f string) int {
+		if n, ok := least[f]; ok {
+			return max(n, 0)
+		}
+		least[f] = open
+		n := 0
+		for _, r := range makers[f] {
+			n = max(n, visit(r)+1)
+		}
+		least[f] = n
+		return n
+	}
+	visit = func(r *rules.Rule) int {
 		if n, ok := rank[r.ID]; ok {
-			return n
+			return max(n, 0)
 		}
-		if trail[r.ID] {
-			return 0
-		}
-		trail[r.ID] = true
+		rank[r.ID] = open
 		n := 0
 		for _, f := range b.reads[r.ID] {
-			for _, mk := range makers[f] {
-				n = max(n, visit(mk, trail)+1)
+			if len(makers[f]) > 0 {
+				n = max(n, wait(f))
 			}
 		}
-		delete(trail, r.ID)
 		rank[r.ID] = n
 		return n
 	}
-	for _, r := range kb.Rules {
-		visit(r, map[string]bool{})
+	for _, r := range b.kb.Rules {
+		visit(r)
 	}
 	return rank
 }
@@ -215,89 +251,74 @@ func writes(r *rules.Rule) []string {
 	return slices.Compact(out)
 }
 
-func (m *Memory) enqueue(in *instance) {
-	if !in.queue {
-		in.queue = true
-		m.agenda = append(m.agenda, in)
-	}
-}
-
 // Tell records an answer (or a given value); an earlier answer to the same key goes.
 func (m *Memory) Tell(k fact.Key, v fact.Value, from Origin) {
-	m.put(k, slices.DeleteFunc(slices.Clone(m.known[k]), func(s Support) bool { return s.Rule == "" }))
-	m.put(k, append([]Support{{Value: v, Origin: from}}, m.known[k]...))
-	m.settle()
+	m.answer(k, &support{Support: Support{Value: v, Origin: from}})
 }
 
 // Withdraw takes an answer back, and with it what rested on it and nothing else.
-func (m *Memory) Withdraw(k fact.Key) {
-	m.put(k, slices.DeleteFunc(slices.Clone(m.known[k]), func(s Support) bool { return s.Rule == "" }))
+func (m *Memory) Withdraw(k fact.Key) { m.answer(k, nil) }
+
+func (m *Memory) answer(k fact.Key, given *support) {
+	s := m.slot(k)
+	s.tell(given)
+	m.changed(s)
 	m.settle()
 }
 
-// put replaces the supports of a key and wakes its readers when the value it shows changed.
-func (m *Memory) put(k fact.Key, list []Support) {
-	before, had, clash := m.value(k)
-	if len(list) == 0 {
-		delete(m.known, k)
-	} else {
-		m.known[k] = list
-	}
-	after, has, clashes := m.value(k)
-	if had == has && clash == clashes && before.Same(after) {
+// changed wakes the readers of a slot when the value it shows is another.
+func (m *Memory) changed(s *slot) {
+	before, had, clash := s.value, s.ok, s.clash
+	if s.show(); had == s.ok && clash == s.clash && before.Same(s.value) {
 		return
 	}
-	for _, in := range m.readers[k] {
-		m.enqueue(in)
+	for _, in := range s.readers {
+		m.agenda.push(in)
 	}
 }
 
 // Value is what holds of a key: supports that agree are merged, the sharpest number wins;
 // supports that clash make it contradicted, which counts as unknown.
-func (m *Memory) Value(k fact.Key) (v fact.Value, ok, contradicted bool) { return m.value(k) }
-
-func (m *Memory) value(k fact.Key) (v fact.Value, ok, contradicted bool) {
-	list := m.known[k]
-	for i, s := range list {
-		for _, o := range list[i+1:] {
-			if s.Value.Clash(o.Value) {
-				return fact.Value{}, false, true
-			}
-		}
-		switch {
-		case !ok || !v.Answered():
-			v, ok = s.Value, true
-		case !s.Value.Answered():
-		case v.Type == fact.Several && s.Value.Type == fact.Several:
-			v = fact.MakeSeveral(append(slices.Clone(v.Is), s.Value.Is...), append(slices.Clone(v.Not), s.Value.Not...))
-		case v.Type == fact.Number && s.Value.Type == fact.Number && s.Value.Num.U < v.Num.U:
-			v = s.Value
-		}
+func (m *Memory) Value(k fact.Key) (v fact.Value, ok, contradicted bool) {
+	if s := m.slots[k]; s != nil {
+		return s.value, s.ok, s.clash
 	}
-	return v, ok, false
+	return fact.Value{}, false, false
 }
 
-// Supports lists the reasons for a value.
-func (m *Memory) Supports(k fact.Key) []Support { return m.known[k] }
+// Supports lists the reasons for a value: what was told first, then what rules say, in the
+// order of rule id and joint. The list is the caller's own.
+func (m *Memory) Supports(k fact.Key) []Support {
+	s := m.slots[k]
+	if s == nil || len(s.list) == 0 {
+		return nil
+	}
+	out := make([]Support, len(s.list))
+	for i, x := range s.list {
+		out[i] = x.Support
+	}
+	return out
+}
 
 // Keys lists all keys with a value, sorted by joint and fact.
 func (m *Memory) Keys() []fact.Key {
-	out := make([]fact.Key, 0, len(m.known))
-	for k := range m.known {
-		out = append(out, k)
-	}
-	sort.Slice(out, func(i, j int) bool {
-		if out[i].Joint != out[j].Joint {
-			return out[i].Joint < out[j].Joint
+	out := make([]fact.Key, 0, len(m.slots))
+	for k, s := range m.slots {
+		if len(s.list) > 0 {
+			out = append(out, k)
 		}
-		return out[i].Fact < out[j].Fact
-	})
+	}
+	slices.SortFunc(out, byKey)
 	return out
 }
 
 // Answers lists the keys that the person answered, sorted.
 func (m *Memory) Answers() []fact.Key {
 	return slices.DeleteFunc(m.Keys(), func(k fact.Key) bool {
-		return !slices.ContainsFunc(m.known[k], func(s Support) bool { return s.Origin == Answered })
+		return !slices.ContainsFunc(m.slots[k].list, func(s *support) bool { return s.Origin == Answered })
 	})
+}
+
+func byKey(a, b fact.Key) int {
+	return cmp.Or(cmp.Compare(a.Joint, b.Joint), cmp.Compare(a.Fact, b.Fact))
 }
