@@ -19,6 +19,7 @@ func TestFactorsArePublishedOnes(t *testing.T) {
 		{"1 in", 0.0254},
 		{"1 ft", 0.3048},
 		{"1 mil", 2.54e-5},
+		{"1 uin", 2.54e-8},
 		{"1 in2", 6.4516e-4},
 		{"1 psi", 6.894757e3},
 		{"1 ksi", 6.894757e6},

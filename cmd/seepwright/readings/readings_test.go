@@ -68,7 +68,7 @@ func TestWhatCannotBeReadIsNamedWithItsPlace(t *testing.T) {
 		"only places":           {"x_mm,y_mm\n1,2\n", "no column holds readings"},
 		"the same column twice": {"bore_mm,bore_in\n1,2\n", "two columns mean the same"},
 		"a picture":             {"\x89PNG\x00", "this is no text"},
-		"infinity":              {"inf mm", "not a reading"},
+		"a word for a number":   {"inf mm", "heads but no readings"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, bad := Parse("r.csv", []byte(c.text), "")
