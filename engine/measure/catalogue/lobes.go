@@ -101,7 +101,11 @@ func threePointBore() Calculation {
 				}
 				lo, hi, sum = math.Min(lo, x.V), math.Max(hi, x.V), sum+x.V
 			}
-			f.num["mean-bore"], f.num["range"], f.num["three-lobed"] = sum/float64(len(row)), hi-lo, (hi-lo)/2
+			k, err := form.FeetFactor(3, 3)
+			if err != nil {
+				return f, err
+			}
+			f.num["mean-bore"], f.num["range"], f.num["three-lobed"] = sum/float64(len(row)), hi-lo, (hi-lo)/float64(k)
 			return f, nil
 		},
 		lead: func(_ given, o *Out) string {

@@ -64,7 +64,7 @@ func PlaneSquareLeastSquares(p []Height) (SquarePlane, error) {
 // The frame is turned onto the plane found and the problem solved again until it stands still;
 // among zones equally narrow along z the search starts from 16 directions, for those differ once
 // measured square. The answer is the narrowest of these local ones: exact for faces whose
-// unevenness is small against their size (below 1 %), refused above that.
+// unevenness is small against their size (below 2 % of it), refused above that.
 // Source: ISO 12781-1 (MZPL); standing: confirmed.
 func FlatnessZoneSquare(p []Height) (unit.Length, error) {
 	f, err := newFace(p)
@@ -76,7 +76,7 @@ func FlatnessZoneSquare(p []Height) (unit.Length, error) {
 		return 0, err
 	}
 	if float64(start.Flatness()) > 0.02*f.size {
-		return 0, because("the unevenness", "is more than 1 % of the face", "this is a shape, not a flat face; check the units of the heights")
+		return 0, because("the unevenness", "is more than 2 % of the face", "this is a shape, not a flat face; check the units of the heights")
 	}
 	if start.Flatness() == 0 {
 		return 0, nil

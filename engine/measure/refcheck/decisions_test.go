@@ -38,9 +38,16 @@ func TestEveryLobingFactorAgreesWithItsFile(t *testing.T) {
 		for column, text := range r {
 			want, err := strconv.ParseFloat(text, 64)
 			require.NoError(t, err)
+			if feet := map[string]int{"two_point_diameter": 2, "three_point_bore_120deg": 3}[column]; feet > 0 {
+				got, err := form.FeetFactor(lobes, feet)
+				require.NoError(t, err)
+				assert.InDelta(t, want, float64(got), 1e-12, "%d lobes, %s", lobes, column)
+				n++
+				continue
+			}
 			angle, ok := strings.CutPrefix(column, "vee")
 			if !ok {
-				continue // number of lobes, and gauges without a vee
+				continue // the number of lobes
 			}
 			deg, kind, _ := strings.Cut(angle, "_")
 			a, err := strconv.ParseFloat(deg, 64)
