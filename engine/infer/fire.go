@@ -59,15 +59,15 @@ func say(list []saying, at *slot, s Support) []saying {
 // fire evaluates one rule and brings its conclusions up to date.
 func (m *Memory) fire(in *instance) {
 	m.runs++
-	out := in.rule.When.Cond.Eval(in)
-	in.truth, in.lacks, in.note = out.Truth, out.Lacks, ""
+	in.truth = in.rule.When.Cond.Truth(in)
+	in.lacks, in.asked, in.note = nil, in.truth != fact.Unknown, ""
 	var room [2]saying // most rules conclude one fact
 	fresh := room[:0]
-	if out.Truth == fact.True {
-		for _, a := range in.rule.Then {
+	if in.truth == fact.True {
+		for i, a := range in.rule.Then {
 			switch {
 			case a.Conclude != nil:
-				fresh = say(fresh, m.slot(m.Key(in.joint, a.Conclude.Fact)), Support{Value: a.Conclude.Value, Origin: Concluded})
+				fresh = say(fresh, m.goal(in, i), Support{Value: a.Conclude.Value, Origin: Concluded})
 			case a.Compute != nil:
 				res := m.compute(in, a.Compute)
 				for _, output := range slices.Sorted(maps.Keys(a.Compute.Into)) {
@@ -111,6 +111,28 @@ func (m *Memory) fire(in *instance) {
 		}
 		m.changed(f.at)
 	}
+}
+
+// goal is where the conclusion of the action at i goes.
+func (m *Memory) goal(in *instance, i int) *slot {
+	if in.then == nil {
+		in.then = make([]*slot, len(in.rule.Then))
+		for i, a := range in.rule.Then {
+			if a.Conclude != nil {
+				in.then[i] = m.slot(m.Key(in.joint, a.Conclude.Fact))
+			}
+		}
+	}
+	return in.then[i]
+}
+
+// lacking lists what keeps the rule unknown. Few rules are ever asked, so the condition is
+// looked at again instead of keeping a list at every turn.
+func (in *instance) lacking() []cond.Lack {
+	if !in.asked {
+		in.lacks, in.asked = in.rule.When.Cond.Eval(in).Lacks, true
+	}
+	return in.lacks
 }
 
 // appendInputs lists what the rule read and found known.
@@ -205,7 +227,7 @@ func (m *Memory) Waiting() []Undecided {
 	var out []Undecided
 	for _, in := range m.all {
 		if in.truth == fact.Unknown {
-			out = append(out, Undecided{in.rule, in.joint, in.lacks})
+			out = append(out, Undecided{in.rule, in.joint, in.lacking()})
 		}
 	}
 	return out
@@ -231,7 +253,7 @@ func (m *Memory) Refusals() []Refusal {
 func (m *Memory) Truth(rule, joint string) (t fact.Truth, lacks []cond.Lack, ok bool) {
 	for _, in := range m.all {
 		if in.rule.ID == rule && in.joint == joint {
-			return in.truth, in.lacks, true
+			return in.truth, in.lacking(), true
 		}
 	}
 	return fact.Unknown, nil, false

@@ -1,7 +1,9 @@
 package infer_test
 
 import (
+	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -207,6 +209,86 @@ func TestTheOrderOfAnswersDoesNotMatter(t *testing.T) {
 	for range 50 {
 		assert.Equal(t, want, final(r.Perm(5)))
 	}
+}
+
+// either is concluded from any of two facts, by two rules of which one reads both.
+func either(t testing.TB) *rules.Knowledge {
+	k := &rules.Knowledge{Joints: []*rules.Joint{{Head: rules.Head{ID: "plug"}}}}
+	for _, id := range []string{"a", "b"} {
+		k.Facts = append(k.Facts, yesNo(id, false))
+	}
+	k.Facts = append(k.Facts, yesNo("c", true))
+	k.Rules = append(k.Rules, ruleOf(t, "r-any", "a is yes or b is yes", "c"), ruleOf(t, "s-one", "b is yes", "c"))
+	return k
+}
+
+func TestReasonsFollowTheAnswersThatStandAndNotTheirOrder(t *testing.T) {
+	yes := fact.MakeYesNo(true)
+	fresh := func() *infer.Memory { return infer.New(infer.Compile(either(t)), assembly.Single("plug"), twice{}) }
+	one, other := fresh(), fresh()
+	one.Tell(key("a"), yes, infer.Answered)
+	one.Tell(key("b"), yes, infer.Answered)
+	other.Tell(key("b"), yes, infer.Answered)
+	other.Tell(key("a"), yes, infer.Answered)
+	assert.Equal(t, one.Supports(key("c")), other.Supports(key("c")))
+	assert.Equal(t, []fact.Key{key("a"), key("b")}, one.RestsOn(key("c")))
+
+	one.Withdraw(key("a"))
+	assert.Equal(t, []fact.Key{key("b")}, one.RestsOn(key("c")), "an answer taken back is no reason any more")
+	one.Withdraw(key("b"))
+	_, ok, _ := one.Value(key("c"))
+	assert.False(t, ok)
+	assert.Empty(t, one.Keys()[1:], "only the kind of the joint is left")
+}
+
+func TestTheOrderOfRulesAndAnswersDoesNotMatterAndWithdrawalLeavesNoTrace(t *testing.T) {
+	const n = 200
+	yes := fact.MakeYesNo(true)
+	r := rand.New(rand.NewPCG(5, 6))
+	k := drawn(t, n)
+	for i := range n / 10 { // a second layer, with several rules for one fact and with clashes
+		id := fmt.Sprintf("t%03d", i)
+		k.Facts = append(k.Facts, yesNo(id, true))
+		for j := range 3 {
+			x := ruleOf(t, fmt.Sprintf("u%03d-%d", i, j), fmt.Sprintf("made-%06d is yes or made-%06d is yes", r.IntN(n), r.IntN(n)), id)
+			x.Then[0].Conclude.Value = fact.MakeYesNo(r.IntN(4) > 0)
+			k.Rules = append(k.Rules, x)
+		}
+	}
+	final := func(answers []int, extra []int) map[fact.Key][]infer.Support {
+		m := infer.New(infer.Compile(k), assembly.Single("plug"), twice{})
+		for i, a := range answers {
+			m.Tell(key(drawnFact(a)), yes, infer.Answered)
+			if i < len(extra) {
+				m.Tell(key(drawnFact(extra[i])), fact.MakeYesNo(i%2 == 0), infer.Answered)
+			}
+		}
+		for _, a := range extra {
+			m.Withdraw(key(drawnFact(a)))
+		}
+		out := map[fact.Key][]infer.Support{}
+		for _, key := range m.Keys() {
+			out[key] = m.Supports(key)
+		}
+		return out
+	}
+	want := final([]int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9}, nil)
+	require.Greater(t, len(want), 15, "something follows")
+	for range 30 {
+		assert.Equal(t, want, final(r.Perm(10), nil))
+		extra := r.Perm(10)
+		for i := range extra {
+			extra[i] += 10
+		}
+		assert.Equal(t, want, final(r.Perm(10), extra), "told and taken back")
+	}
+	slices.Reverse(k.Rules)
+	again := final(r.Perm(10), nil)
+	for key, list := range again {
+		slices.SortStableFunc(list, func(a, b infer.Support) int { return strings.Compare(a.Rule, b.Rule) })
+		assert.Equal(t, want[key], list)
+	}
+	assert.Len(t, again, len(want))
 }
 
 func BenchmarkOneAnswer(b *testing.B) {

@@ -62,9 +62,11 @@ type instance struct {
 	at    int // its place in the order of rule id and joint
 	rank  int
 	truth fact.Truth
-	lacks []cond.Lack
+	lacks []cond.Lack // of the condition only once asked for: see lacking
+	asked bool
 	names []string // facts it reads, sorted
 	reads []*slot  // where they are kept
+	then  []*slot  // where each conclusion goes, in the order of the actions; found when first needed
 	puts  []*slot  // what it supports at the moment
 	queue bool
 	note  string // why a calculation was refused

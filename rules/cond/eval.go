@@ -17,6 +17,37 @@ func (c *Cond) Eval(env Env) Outcome {
 	return c.root.eval(env)
 }
 
+// Truth is the truth that Eval gives, for those who need not know what is lacking: it is
+// cheaper where the condition is unknown.
+func (c *Cond) Truth(env Env) fact.Truth {
+	if c == nil || c.root == nil {
+		return fact.True
+	}
+	return c.root.truth(env)
+}
+
+func (j *junction) truth(env Env) fact.Truth {
+	settles := fact.False
+	if j.word == "or" {
+		settles = fact.True
+	}
+	out := settles.Not()
+	for _, p := range j.parts {
+		switch p.truth(env) {
+		case settles:
+			return settles
+		case fact.Unknown:
+			out = fact.Unknown
+		}
+	}
+	return out
+}
+
+func (n *negation) truth(env Env) fact.Truth   { return n.of.truth(env).Not() }
+func (c *comparison) truth(env Env) fact.Truth { return c.eval(env).Truth }
+func (c *between) truth(env Env) fact.Truth    { return c.eval(env).Truth }
+func (a *choice) truth(env Env) fact.Truth     { t, _ := a.decide(env); return t }
+
 // eval of "and": false as soon as one part is false, else unknown with the lacks of all
 // unknown parts. "or" mirrors it.
 func (j *junction) eval(env Env) Outcome {
@@ -78,9 +109,18 @@ func get(id string, env Env) (fact.Value, Reason) {
 }
 
 func (a *choice) eval(env Env) Outcome {
+	t, why := a.decide(env)
+	if t == fact.Unknown {
+		return unknown(a.fact.id, why)
+	}
+	return Outcome{Truth: t}
+}
+
+// decide gives the truth and, when it is unknown, why.
+func (a *choice) decide(env Env) (fact.Truth, Reason) {
 	v, why := get(a.fact.id, env)
 	if why != "" {
-		return unknown(a.fact.id, why)
+		return fact.Unknown, why
 	}
 	var t fact.Truth
 	switch v.Type {
@@ -89,15 +129,12 @@ func (a *choice) eval(env Env) Outcome {
 	case fact.Choice:
 		t = fact.Of(a.names(v.Option))
 	case fact.Several:
-		t = a.among(v)
-	}
-	if t == fact.Unknown {
-		return unknown(a.fact.id, NotAsked)
+		t = a.among(&v)
 	}
 	if a.not {
 		t = t.Not()
 	}
-	return Outcome{Truth: t}
+	return t, NotAsked
 }
 
 func (a *choice) names(id string) bool {
@@ -105,7 +142,7 @@ func (a *choice) names(id string) bool {
 }
 
 // among: seen is true, seen not to be so is false, the rest nobody asked about.
-func (a *choice) among(v fact.Value) fact.Truth {
+func (a *choice) among(v *fact.Value) fact.Truth {
 	t := fact.False
 	for _, o := range a.options {
 		switch {

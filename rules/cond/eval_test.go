@@ -96,6 +96,7 @@ func TestEval(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			got := MustParse(tt.text).Eval(known)
+			assert.Equal(t, got.Truth, MustParse(tt.text).Truth(known), "Truth is what Eval gives")
 			assert.Equal(t, tt.want, got.Truth)
 			if assert.Len(t, got.Lacks, len(tt.lacks)) {
 				for i, l := range tt.lacks {
@@ -175,6 +176,7 @@ func TestKnowledgeOnlyGrows(t *testing.T) {
 		for range 2 {
 			now := state{values: map[string]fact.Value{}}
 			before := c.Eval(now)
+			assert.Equal(t, before.Truth, c.Truth(now))
 			order := []string{"a", "b", "c", "d", "n", "s"}
 			r.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
 			for _, id := range order {

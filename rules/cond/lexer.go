@@ -34,15 +34,43 @@ func (t token) is(w string) bool { return t.kind == word && t.text == w }
 // lexer hands out tokens on demand, because only the parser knows whether "3" may begin a
 // quantity (whose unit can hold blanks and slashes) or an option such as "3-way".
 type lexer struct {
-	text []rune
-	at   int
+	src   string
+	text  []rune
+	plain bool // one byte a letter: pieces can be cut from src
+	at    int
+
+	seen     token // the token that begins at seenFrom, once it was peeked at
+	seenFrom int
+	seenEnd  int
 }
 
-func isSpace(r rune) bool { return unicode.IsSpace(r) }
+func newLexer(s string) lexer {
+	l := lexer{src: s, text: []rune(s), seenFrom: -1}
+	l.plain = strings.IndexFunc(s, func(r rune) bool { return r >= 0x80 }) < 0
+	return l
+}
+
+// piece is the text from one letter to another.
+func (l *lexer) piece(from, to int) string {
+	if l.plain {
+		return l.src[from:to]
+	}
+	return string(l.text[from:to])
+}
+
+func isSpace(r rune) bool {
+	if r < 0x80 {
+		return r == ' ' || r >= '\t' && r <= '\r'
+	}
+	return unicode.IsSpace(r)
+}
 
 // wordRune leaves room for slips (bore_oval, Bore.oval), so that they are reported as one bad
 // name and not as a row of stray letters.
 func wordRune(r rune) bool {
+	if r >= 'a' && r <= 'z' {
+		return true
+	}
 	return unicode.IsLetter(r) || unicode.IsDigit(r) || r == '-' || r == '_' || r == '.' || r == '\''
 }
 
@@ -54,6 +82,10 @@ func (l *lexer) skip() {
 
 // next reads one token.
 func (l *lexer) next() token {
+	if l.at == l.seenFrom {
+		l.at = l.seenEnd
+		return l.seen
+	}
 	l.skip()
 	if l.at >= len(l.text) {
 		return token{kind: end, at: len(l.text)}
@@ -82,13 +114,14 @@ func (l *lexer) next() token {
 			l.at++
 		}
 	}
-	return token{k, string(l.text[start:l.at]), start}
+	return token{k, l.piece(start, l.at), start}
 }
 
 // peek reads one token and stays where it is.
 func (l *lexer) peek() token {
 	at := l.at
 	t := l.next()
+	l.seen, l.seenFrom, l.seenEnd = t, at, l.at
 	l.at = at
 	return t
 }
@@ -108,7 +141,7 @@ func (l *lexer) numberAhead() bool {
 func (l *lexer) quantity() (token, amount, error) {
 	l.skip()
 	start := l.at
-	x, rest, err := unit.Number(string(l.text[start:]))
+	x, rest, err := unit.Number(l.piece(start, len(l.text)))
 	if err != nil {
 		l.word()
 		return l.cut(start), amount{}, err
@@ -124,7 +157,7 @@ func (l *lexer) quantity() (token, amount, error) {
 		if first < 0 {
 			first = l.at
 		}
-		if got, ok := unit.ByName(string(l.text[numberEnd:l.at])); ok {
+		if got, ok := unit.ByName(l.piece(numberEnd, l.at)); ok {
 			best, u = l.at, got
 		}
 	}
@@ -151,7 +184,7 @@ func (l *lexer) word() bool {
 	for l.at < len(l.text) && !isSpace(l.text[l.at]) && !strings.ContainsRune("()<>=", l.text[l.at]) {
 		l.at++
 	}
-	switch string(l.text[start:l.at]) {
+	switch l.piece(start, l.at) {
 	case "", "and", "or", "not", "is":
 		l.at = from
 		return false
@@ -160,5 +193,5 @@ func (l *lexer) word() bool {
 }
 
 func (l *lexer) cut(start int) token {
-	return token{word, strings.Join(strings.Fields(string(l.text[start:l.at])), " "), start}
+	return token{word, strings.Join(strings.Fields(l.piece(start, l.at)), " "), start}
 }

@@ -49,7 +49,7 @@ func Parse(text string) (*Cond, []Problem) {
 		return nil, []Problem{{TooLong, 0, 1, fmt.Sprintf("the condition has %d letters; %d are allowed", letters, MaxLetters),
 			"make two rules of it: the first concludes a fact, the second reads that fact"}}
 	}
-	p := &parser{lex: lexer{text: []rune(text)}}
+	p := &parser{lex: newLexer(text)}
 	root := p.either(0)
 	for t := p.lex.next(); t.kind != end; t = p.lex.next() {
 		switch {

@@ -4,6 +4,7 @@ import (
 	"sort"
 	"strings"
 
+	"seepwright/rules/fact"
 	"seepwright/rules/unit"
 )
 
@@ -13,6 +14,7 @@ type node interface {
 	facts(into map[string]bool)
 	check(v Vocabulary, report func(Problem))
 	eval(env Env) Outcome
+	truth(env Env) fact.Truth
 }
 
 // name is a fact as written, with its place.
