@@ -125,6 +125,15 @@ func (c Calculation) limitOf(j Judge, g given, f found, num map[string]Num, in I
 		if ours.From != "" {
 			l.Ours = &ours
 		}
+		looser := l.SI > ours.SI
+		if !j.AtMost {
+			looser = l.SI < ours.SI
+		}
+		if ours.From != "" && looser && !l.Maker { // of several the strictest holds, but the maker's goes before all
+			l.Ours = nil
+			l.Num, l.Standing, l.solved = Num{ours.SI, doubt}, ours.Standing, solved
+			l.From = ours.From + "; the figure that you gave, " + in.say(n, o.Dim) + ", is looser: with the maker's page it would hold"
+		}
 	case ours.From != "":
 		l.Num, l.From, l.Standing, l.solved = Num{ours.SI, doubt}, ours.From, ours.Standing, solved
 	default:
@@ -136,6 +145,9 @@ func (c Calculation) limitOf(j Judge, g given, f found, num map[string]Num, in I
 	}
 	return l, true, nil
 }
+
+// say writes a number in the units of the person.
+func (in In) say(n Num, dim unit.Dimension) string { return shown(in.Shown).say(Num{SI: n.SI}, dim) }
 
 // judge compares with the guard band of ISO 14253-1. The doubt of a solved limit comes from the same readings as
 // the result; they are taken as independent, which is on the safe side.
