@@ -20,11 +20,12 @@ type lookahead struct {
 	budget int // states that may still be valued
 }
 
-// options values every step at a state by one step on the base, best first.
-func (l *lookahead) options(s *state) []choice {
+// among values every step at a state by one step on the base, best first; of the checks only
+// those listed, nil stands for all.
+func (l *lookahead) among(s *state, only []int) []choice {
 	out := []choice{{kind: LastStep, value: s.mass * s.x.LastResort}}
 	for c := range s.x.Checks {
-		if s.used[c] {
+		if s.used[c] || only != nil && !slices.Contains(only, c) {
 			continue
 		}
 		v := s.mass * s.checkCost(c)
@@ -44,22 +45,23 @@ func (l *lookahead) options(s *state) []choice {
 }
 
 // value is what a state costs, times its chance, with so many steps of look-ahead.
-func (l *lookahead) value(s *state, depth int) float64 {
+func (l *lookahead) value(s *state, depth int, only []int) float64 {
 	if s.mass < vanish {
 		return 0
 	}
 	if depth == 0 || l.budget <= 0 {
 		return s.base()
 	}
-	return l.choose(s, depth)[0].value
+	return l.choose(s, depth, only)[0].value
 }
 
 // choose ranks the steps of a state; the best ones by one step are looked at more deeply.
-func (l *lookahead) choose(s *state, depth int) []choice {
-	out := l.options(s)
+func (l *lookahead) choose(s *state, depth int, only []int) []choice {
+	out := l.among(s, only)
 	if depth <= 1 {
 		return out
 	}
+	only = promising(out)
 	for i := range out[:min(l.wide, len(out))] {
 		if l.budget <= 0 {
 			break
@@ -67,11 +69,25 @@ func (l *lookahead) choose(s *state, depth int) []choice {
 		c := &out[i]
 		switch c.kind {
 		case CheckStep:
-			c.value = min(c.value, s.mass*s.checkCost(c.check)+l.value(s.answer(c.check, false), depth-1)+l.value(s.answer(c.check, true), depth-1))
+			c.value = min(c.value, s.mass*s.checkCost(c.check)+l.value(s.answer(c.check, false), depth-1, only)+l.value(s.answer(c.check, true), depth-1, only))
 		case RepairStep:
-			c.value = min(c.value, c.bunch.minutes+l.value(c.bunch.after, depth-1))
+			c.value = min(c.value, c.bunch.minutes+l.value(c.bunch.after, depth-1, only))
 		}
 	}
 	slices.SortStableFunc(out, func(a, b choice) int { return cmp.Compare(a.value, b.value) })
+	return out
+}
+
+// followed is how many checks are looked at again behind the first step.
+const followed = 8
+
+// promising lists the best checks of a ranking.
+func promising(ranked []choice) []int {
+	out := []int{}
+	for _, c := range ranked {
+		if c.kind == CheckStep && len(out) < followed {
+			out = append(out, c.check)
+		}
+	}
 	return out
 }

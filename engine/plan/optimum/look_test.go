@@ -18,7 +18,7 @@ func walk(s *state, depth int, memo map[string]float64) float64 {
 		return v
 	}
 	l := lookahead{wide: 8, budget: 4000}
-	c := l.choose(s, depth)[0]
+	c := l.choose(s, depth, nil)[0]
 	v := s.mass * s.x.LastResort
 	switch c.kind {
 	case CheckStep:

@@ -75,6 +75,8 @@ type machine struct {
 	holds   [][]int     // by fault: the possibilities that contain it
 	yes     [][]float64 // by check and possibility: chance of a positive answer
 	fixes   [][]int     // by repair
+	mendsOf [][]int     // by fault
+	rank    []int       // of each repair in the order of ids
 	path    []uint64    // by cluster + 1: the clusters that must be open; path[0] is outside
 	checkAt []int       // index into path
 	mendAt  []int
@@ -143,6 +145,7 @@ func prepare(m Model) (*machine, error) {
 	}); err != nil {
 		return nil, err
 	}
+	x.mendsOf = make([][]int, len(m.Faults))
 	for i := range m.Repairs {
 		r := m.Repairs[i]
 		at, ok := place[r.Cluster]
@@ -157,8 +160,17 @@ func prepare(m Model) (*machine, error) {
 				return nil, fmt.Errorf("repair %q fixes %q, which is not a fault of the model", r.ID, f)
 			}
 			fixes = append(fixes, k)
+			x.mendsOf[k] = append(x.mendsOf[k], i)
 		}
 		x.fixes = append(x.fixes, fixes)
+	}
+	x.rank = make([]int, len(m.Repairs))
+	for i, r := range m.Repairs {
+		for _, q := range m.Repairs {
+			if q.ID < r.ID {
+				x.rank[i]++
+			}
+		}
 	}
 	return x, nil
 }
@@ -242,5 +254,7 @@ func (x *machine) success(r int) float64 {
 	}
 	return 1
 }
+
+func (x *machine) mends(f int) []int { return x.mendsOf[f] }
 
 func (x *machine) tries(r int) int { return max(1, x.Repairs[r].Tries) }
