@@ -2,7 +2,6 @@ package load
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"seepwright/rules"
@@ -66,12 +65,8 @@ func (p *Places) problem(w rules.When, pr cond.Problem, exact bool) source.Findi
 // Problem places a problem of a condition in its file. In folded or escaped text it points
 // at the start rather than at a guess.
 func (p *Places) Problem(w rules.When, pr cond.Problem) source.Finding {
-	exact := true
-	if p != nil {
-		_, isFolded := p.at[placeKey{w.Place, folded, ""}]
-		exact = !isFolded
-	}
-	return p.problem(w, pr, exact)
+	_, isFolded := p.find(w.Place, folded, "")
+	return p.problem(w, pr, !isFolded)
 }
 
 // sign reads the single atom of a sign or of a verdict: FACT is OPTION, or FACT is yes.
@@ -88,7 +83,17 @@ func (r *reader) sign(n *node, field string) (factID, option string) {
 	return factID, option
 }
 
-var concludeForm = regexp.MustCompile(`^([a-z0-9][a-z0-9-]*)\s+is\s+(not\s+)?([a-z0-9][a-z0-9-]*)$`)
+// concludes takes FACT is [not] VALUE apart.
+func concludes(s string) (factID string, not bool, value string, ok bool) {
+	w := strings.FieldsFunc(s, blank)
+	if len(w) == 4 && w[2] == "not" {
+		not, w = true, []string{w[0], w[1], w[3]}
+	}
+	if len(w) != 3 || w[1] != "is" || !looseName(w[0]) || !looseName(w[2]) {
+		return "", false, "", false
+	}
+	return w[0], not, w[2], true
+}
 
 // conclude reads FACT is VALUE. Whether VALUE is a choice or one of several is settled when
 // the fact is known (see settle).
@@ -96,19 +101,19 @@ func (r *reader) conclude(n *node) *rules.Conclude {
 	if !r.scalar(n, "conclude", "FACT is VALUE") {
 		return nil
 	}
-	m := concludeForm.FindStringSubmatch(strings.TrimSpace(n.text))
-	if m == nil {
+	factID, not, value, ok := concludes(strings.TrimSpace(n.text))
+	if !ok {
 		r.fail(n.at, "bad-conclusion", fmt.Sprintf("%q is not a conclusion", n.text), "write FACT is yes, FACT is no or FACT is OPTION")
 		return nil
 	}
-	c := &rules.Conclude{Fact: m[1]}
-	switch not := m[2] != ""; {
-	case m[3] == "yes" || m[3] == "no":
-		c.Value = fact.MakeYesNo((m[3] == "yes") != not)
+	c := &rules.Conclude{Fact: factID}
+	switch {
+	case value == "yes" || value == "no":
+		c.Value = fact.MakeYesNo((value == "yes") != not)
 	case not:
-		c.Value = fact.MakeSeveral(nil, []string{m[3]})
+		c.Value = fact.MakeSeveral(nil, []string{value})
 	default:
-		c.Value = fact.MakeChoice(m[3])
+		c.Value = fact.MakeChoice(value)
 	}
 	return c
 }

@@ -154,7 +154,7 @@ func (r *reader) ports(n *node, field string, quantities bool) map[string]string
 // IsQuantity tells a quantity from the name of a fact among the inputs of a calculation.
 func IsQuantity(text string) bool {
 	text = strings.TrimSpace(text)
-	if idForm.MatchString(text) && !strings.ContainsAny(text[:1], "0123456789") {
+	if idForm(text) && !strings.ContainsAny(text[:1], "0123456789") {
 		return false
 	}
 	_, _, err := unit.Number(text)

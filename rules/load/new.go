@@ -52,7 +52,7 @@ func NewRule(kind, id, says string) ([]NewFile, error) {
 
 func checkNames(kind, id string) error {
 	for _, name := range []string{kind, id} {
-		if !idForm.MatchString(name) || isTrap(name) || allDigit.MatchString(name) {
+		if !idForm(name) || isTrap(name) || allDigit(name) {
 			err := fmt.Errorf("%q is not a plain name: use small letters, digits and hyphens, such as bore-oval", name)
 			if made := MakeID(name); made != "" && made != name {
 				err = fmt.Errorf("%q is not a plain name: write %s", name, made)

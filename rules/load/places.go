@@ -10,38 +10,91 @@ import (
 // checks made after reading can point at the very word. The zero value is ready for use;
 // a nil *Places remembers nothing.
 type Places struct {
-	at map[placeKey]source.Place
+	docs map[source.Place]*noted
+	doc  source.Place // the document of last, which most notes belong to
+	last *noted
 }
 
-type placeKey struct {
-	doc   source.Place
-	field string
-	text  string
+// noted is what is remembered of one document: a list in the order of the text, and an index
+// once the list is long.
+type noted struct {
+	list  []notedText
+	index map[[2]string]source.Place // field, text -> first place
 }
+
+type notedText struct {
+	field, text string
+	at          source.Place
+}
+
+// shortList is the length up to which looking through a list beats keeping an index.
+const shortList = 64
 
 func (p *Places) note(doc source.Place, field, text string, at source.Place) {
 	if p == nil {
 		return
 	}
-	if p.at == nil {
-		p.at = map[placeKey]source.Place{}
+	if p.last == nil || p.doc != doc {
+		if p.docs == nil {
+			p.docs = map[source.Place]*noted{}
+		}
+		if p.docs[doc] == nil {
+			p.docs[doc] = &noted{}
+		}
+		p.doc, p.last = doc, p.docs[doc]
 	}
-	k := placeKey{doc, field, text}
-	if _, known := p.at[k]; !known {
-		p.at[k] = at
+	p.last.add(notedText{field, text, at})
+}
+
+func (n *noted) add(t notedText) {
+	if n.index == nil && len(n.list) < shortList {
+		n.list = append(n.list, t)
+		return
 	}
+	if n.index == nil {
+		n.index = map[[2]string]source.Place{}
+		for _, x := range n.list {
+			n.first(x)
+		}
+		n.list = nil
+	}
+	n.first(t)
+}
+
+// first keeps the first place of a text.
+func (n *noted) first(t notedText) {
+	k := [2]string{t.field, t.text}
+	if _, known := n.index[k]; !known {
+		n.index[k] = t.at
+	}
+}
+
+// find is where a text was first noted.
+func (p *Places) find(doc source.Place, field, text string) (source.Place, bool) {
+	if p == nil || p.docs[doc] == nil {
+		return source.Place{}, false
+	}
+	n := p.docs[doc]
+	if n.index != nil {
+		at, ok := n.index[[2]string{field, text}]
+		return at, ok
+	}
+	for _, x := range n.list {
+		if x.field == field && x.text == text {
+			return x.at, true
+		}
+	}
+	return source.Place{}, false
 }
 
 // Of is where a text stands in a field of the document that starts at doc; the field itself
 // when the text is empty or not there; the document when nothing better is known.
 func (p *Places) Of(doc source.Place, field, text string) source.Place {
-	if p != nil {
-		if at, ok := p.at[placeKey{doc, field, text}]; ok {
-			return at
-		}
-		if at, ok := p.at[placeKey{doc, field, ""}]; ok {
-			return at
-		}
+	if at, ok := p.find(doc, field, text); ok {
+		return at
+	}
+	if at, ok := p.find(doc, field, ""); ok {
+		return at
 	}
 	return doc
 }

@@ -70,8 +70,25 @@ func sortAll(k *rules.Knowledge) {
 	sortBy(k.RuleTests, func(d *rules.RuleTest) string { return d.ID })
 }
 
+// sortBy sorts by a key that is made once for each entry. Most lists come sorted.
 func sortBy[T any](list []T, key func(T) string) {
-	slices.SortStableFunc(list, func(a, b T) int { return cmp.Compare(key(a), key(b)) })
+	type keyed struct {
+		key string
+		of  T
+	}
+	all := make([]keyed, len(list))
+	sorted := true
+	for i, x := range list {
+		all[i] = keyed{key(x), x}
+		sorted = sorted && (i == 0 || all[i-1].key <= all[i].key)
+	}
+	if sorted {
+		return
+	}
+	slices.SortStableFunc(all, func(a, b keyed) int { return cmp.Compare(a.key, b.key) })
+	for i, x := range all {
+		list[i] = x.of
+	}
 }
 
 // Conditions lists all conditions of a knowledge base, document by document.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"regexp"
 	"strings"
 
 	"seepwright/rules"
@@ -79,12 +78,6 @@ func (r *reader) texts(n *node, field string) []string {
 	return out
 }
 
-var (
-	idForm   = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
-	refForm  = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(/[a-z0-9]+(-[a-z0-9]+)*)?$`)
-	allDigit = regexp.MustCompile(`^[0-9.+-]+$`)
-)
-
 // newID reads the name of a new document or option.
 func (r *reader) newID(n *node, field string) (string, bool) {
 	if !r.scalar(n, field, "a name") {
@@ -92,13 +85,13 @@ func (r *reader) newID(n *node, field string) (string, bool) {
 	}
 	s := n.text
 	switch {
-	case allDigit.MatchString(s):
+	case allDigit(s):
 		r.fail(n.at, "number-id", fmt.Sprintf("%q is a number to YAML (1.10 is 1.1, 010 is eight)", s), "use a name in words, such as size-10")
 		return "", false
 	case isTrap(s):
 		r.fail(n.at, "yes-no-trap", fmt.Sprintf("%q cannot be a name: it means yes or no to YAML and in conditions", s), "use a word that says what is seen, such as wet and dry")
 		return "", false
-	case !idForm.MatchString(s):
+	case !idForm(s):
 		hint := "use small letters, digits and hyphens, such as bore-oval"
 		if made := MakeID(s); made != "" {
 			hint = "write " + made
@@ -136,7 +129,7 @@ func (r *reader) name(n *node, field string) (string, bool) {
 	if !r.scalar(n, field, "a name") {
 		return "", false
 	}
-	if !refForm.MatchString(n.text) {
+	if !refForm(n.text) {
 		hint := "use small letters, digits and hyphens"
 		if made := MakeID(n.text); made != "" {
 			hint = "did you mean " + made + "?"
@@ -185,11 +178,9 @@ func (r *reader) flag(n *node, field string) (yes, ok bool) {
 	return false, false
 }
 
-var leadingZero = regexp.MustCompile(`^[+-]?0[0-9]`)
-
 // zeros warns of 010, which other readers of YAML take for eight.
 func (r *reader) zeros(n *node) {
-	if !n.quoted && leadingZero.MatchString(n.text) {
+	if !n.quoted && leadingZero(n.text) {
 		r.fail(n.at, "leading-zero", fmt.Sprintf("%q is read as eight-based by YAML", n.text), "write it without the leading zero")
 	}
 }

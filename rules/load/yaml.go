@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"gopkg.in/yaml.v3"
 
@@ -37,9 +38,6 @@ type node struct {
 	vals   []*node // of a mapping beside its keys, or the items of a list
 }
 
-// marker is a line that starts a new document.
-var marker = regexp.MustCompile(`^---(\s|$)`)
-
 // chunk is the text of one document and the number of lines before it.
 type chunk struct {
 	text   string
@@ -48,11 +46,14 @@ type chunk struct {
 
 // chunks cuts a file at its document markers, so that a slip in one document does not hide the others.
 func chunks(text string) []chunk {
+	if !strings.HasPrefix(text, "---") && !strings.Contains(text, "\n---") {
+		return []chunk{{text, 0}}
+	}
 	var out []chunk
 	var cur strings.Builder
 	start := 0
 	for i, line := range strings.SplitAfter(text, "\n") {
-		if marker.MatchString(line) {
+		if marker(line) {
 			out = append(out, chunk{cur.String(), start})
 			cur.Reset()
 			start = i
@@ -290,10 +291,10 @@ func faultLine(lines []string, err error) int {
 	return 1
 }
 
-var lineIn = regexp.MustCompile(`line (\d+)`)
+var lineIn = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`line (\d+)`) })
 
 func libraryLine(err error, most int) int {
-	if m := lineIn.FindStringSubmatch(err.Error()); m != nil {
+	if m := lineIn().FindStringSubmatch(err.Error()); m != nil {
 		if n, e := strconv.Atoi(m[1]); e == nil {
 			return min(max(n, 1), most)
 		}
