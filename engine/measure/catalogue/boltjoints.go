@@ -295,7 +295,7 @@ func gasketStress() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			return "The gasket carries " + say(o.Num["stress"], unit.PressureDim) + ", from " + say(Num{SI: o.Num["stress-min"].SI}, unit.PressureDim) + " to " + say(Num{SI: o.Num["stress-max"].SI}, unit.PressureDim)
+			return "The gasket carries " + o.say(o.Num["stress"], unit.PressureDim) + ", from " + o.say(Num{SI: o.Num["stress-min"].SI}, unit.PressureDim) + " to " + o.say(Num{SI: o.Num["stress-max"].SI}, unit.PressureDim)
 		},
 	}
 }
@@ -354,9 +354,9 @@ func gasketTorque() Calculation {
 			return f, err
 		},
 		lead: func(_ given, o *Out) string {
-			lead := "About " + say(o.Num["torque"], unit.TorqueDim) + " a bolt"
+			lead := "About " + o.say(o.Num["torque"], unit.TorqueDim) + " a bolt"
 			if l, ok := o.Num["torque-limit"]; ok {
-				lead += ", never above " + say(Num{SI: l.SI}, unit.TorqueDim)
+				lead += ", never above " + o.say(Num{SI: l.SI}, unit.TorqueDim)
 			}
 			return lead
 		},

@@ -1,6 +1,8 @@
 package flange
 
 import (
+	"math"
+
 	"seepwright/engine/measure/refuse"
 	"seepwright/rules/unit"
 )
@@ -88,3 +90,6 @@ func CompressionAfterLapping(swept unit.Volume, before unit.Ratio, chamber unit.
 	}
 	return unit.Ratio((vs + vc) / vc), nil
 }
+
+// Disc is the area of a round face: (pi/4) D^2. It is 0 for a diameter of 0 and makes no other check.
+func Disc(d unit.Length) unit.Area { return unit.Area(math.Pi / 4 * float64(d*d)) }
