@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Fault is something that may be wrong. Prior is the chance that it is the one present, or,
@@ -29,6 +30,7 @@ type Check struct {
 	Minutes     float64
 	Positive    map[string]float64
 	False       float64
+	Bench       bool // may be made while a repair waits for its retest; only SolveChanging knows it
 }
 
 // Repair cures the faults in Fixes, each with the chance Success (0 stands for 1: surely). It
@@ -41,6 +43,14 @@ type Repair struct {
 	Tries       int
 }
 
+// Refit is a fault that work may make: closing Cluster for a retest, or making Repair (one of
+// the two is named), draws Fault anew with the chance 1 - Pass.
+type Refit struct {
+	Cluster, Repair string
+	Fault           string
+	Pass            float64
+}
+
 // Model is a whole troubleshooting problem. Without Several exactly one fault is present; with
 // it each is present independently, given that at least one is. All minutes are at least 0.
 type Model struct {
@@ -51,6 +61,7 @@ type Model struct {
 	Repairs    []Repair
 	Retest     float64
 	LastResort float64
+	Refits     []Refit // only SolveChanging knows them
 }
 
 // BenchTest is a test of a part that is off the unit: it sees every fault named in sees with
@@ -87,10 +98,20 @@ type machine struct {
 // enumerable is the number of independent faults up to which all sets of them are listed.
 const enumerable = 12
 
+var errChanging = errors.New("refits that make leaks, and bench tests between repair and retest, need SolveChanging")
+
 var errNothing = errors.New("no fault is possible: give at least one fault a chance above 0")
 
 func prepare(m Model) (*machine, error) {
 	x := &machine{Model: m}
+	if len(m.Refits) > 0 || slices.ContainsFunc(m.Checks, func(c Check) bool { return c.Bench }) {
+		return nil, errChanging
+	}
+	return x.number()
+}
+
+func (x *machine) number() (*machine, error) {
+	m := x.Model
 	fault, err := number(m.Faults, "fault", func(f Fault) (string, float64, bool) { return f.ID, f.Prior, f.Prior <= 1 })
 	if err != nil {
 		return nil, err
