@@ -56,7 +56,7 @@ func Advise(m Model, eff Effort) (Advice, error) {
 		a.Exact, a.States = true, e.States()
 		ranked = e.choices(s)
 	} else {
-		l := lookahead{wide: 4, budget: eff.Looks}
+		l := lookahead{wide: 4, budget: eff.Looks, never: eff.States < 0}
 		ranked = l.choose(s, 2, nil)
 		if free, ok := x.freeChecks(20_000); ok {
 			a.Bounds.FreeChecks = free

@@ -17,7 +17,8 @@ type choice struct {
 // best wide ones, by one step, are followed.
 type lookahead struct {
 	wide   int
-	budget int // states that may still be valued
+	budget int  // states that may still be valued
+	never  bool // what is left is never solved exactly
 }
 
 // among values every step at a state by one step on the base, best first; of the checks only
@@ -48,6 +49,12 @@ func (l *lookahead) among(s *state, only []int) []choice {
 func (l *lookahead) value(s *state, depth int, only []int) float64 {
 	if s.mass < vanish {
 		return 0
+	}
+	if !l.never {
+		if v, ok := s.rest(); ok {
+			l.budget--
+			return v
+		}
 	}
 	if depth == 0 || l.budget <= 0 {
 		return s.base()

@@ -17,7 +17,7 @@ func walk(s *state, depth int, memo map[string]float64) float64 {
 	if v, ok := memo[k]; ok {
 		return v
 	}
-	l := lookahead{wide: 8, budget: 4000}
+	l := lookahead{wide: 8, budget: 4000, never: true}
 	c := l.choose(s, depth, nil)[0]
 	v := s.mass * s.x.LastResort
 	switch c.kind {
@@ -46,4 +46,17 @@ func TestLookAheadStaysNearTheOptimumOnEveryReference(t *testing.T) {
 	t.Logf("mean %.3f %%, worst %.2f %%", 100*mean/n, 100*worst)
 	assert.LessOrEqual(t, mean/n, 0.01)
 	assert.LessOrEqual(t, worst, 0.05)
+}
+
+func TestWhatIsLeftIsSolvedExactly(t *testing.T) {
+	solved := 0
+	for _, r := range references(t) {
+		x, err := prepare(r.model())
+		require.NoError(t, err)
+		if v, ok := x.start().rest(); ok {
+			solved++
+			assert.InEpsilon(t, r.Answers.Optimal, v, 1e-9, r.ID)
+		}
+	}
+	assert.Positive(t, solved)
 }

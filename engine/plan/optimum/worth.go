@@ -91,7 +91,7 @@ func (a *Advice) worth(x *machine, s *state, ranked []choice, eff Effort) {
 }
 
 // errandLooks is the most looks of one errand: the answers of a set multiply.
-const errandLooks = 4
+const errandLooks = 3
 
 // errand puts looks together that are made in one go, before any answer is used: the trip is
 // paid once. It starts from the best look and adds the one that gains most, as long as one
@@ -105,7 +105,7 @@ func (x *machine) errand(s *state, checks []Worth, trip float64) []Worth {
 	best := s.base()
 	before := best
 	var out []Worth
-	pool := checks[:min(len(checks), 12)]
+	pool := checks[:min(len(checks), 6)]
 	for len(out) < errandLooks {
 		var win Worth
 		var after []*state
