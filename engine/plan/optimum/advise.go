@@ -2,6 +2,7 @@ package optimum
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -65,13 +66,15 @@ func Advise(m Model, eff Effort) (Advice, error) {
 	first := ranked[0]
 	a.Minutes = first.value / s.mass
 	a.Bounds.Upper = a.Minutes
-	if a.Exact {
-		a.Bounds.FreeChecks = a.Minutes // the optimum itself is the best lower bound
-	}
+	a.Bounds.Exact = a.Exact
 	a.Do = x.describe(first)
 	a.worth(x, s, ranked, eff)
 	if first.kind == RepairStep {
-		a.Anyway = x.trades(s, first.bunch)
+		rest := (*state).base
+		if e != nil {
+			rest = e.rest
+		}
+		a.Anyway = x.trades(s, first.bunch, rest)
 	}
 	return a, nil
 }
@@ -100,6 +103,16 @@ func (x *machine) describe(c choice) Action {
 		}
 	}
 	return a
+}
+
+// rest is the optimum from a state without answers on, times its chance.
+func (e *Exact) rest(s *state) float64 {
+	k := key{open: s.open}
+	for r, n := range s.done {
+		k.done |= uint64(n) << e.shift[r]
+	}
+	e.lim.States = math.MaxInt // a few states more than the optimum itself had to visit
+	return e.value(k)
 }
 
 // choices gives the steps of the exact optimum in the form of the look-ahead, best first.

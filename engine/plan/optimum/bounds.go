@@ -5,14 +5,19 @@ import "math"
 // Bounds enclose the least expected minutes. Below: Perfect, for one who knows the fault;
 // FreeChecks, for one who has the answers of all checks for nothing and knows no more, 0 where
 // it was not worked out. Above: Upper, the cost of a policy that can be followed. Sampled says
-// that sets of faults were drawn, so that both are estimates.
+// that sets of faults were drawn, so that both are estimates; Exact that Upper is the optimum.
 type Bounds struct {
 	Perfect, FreeChecks, Upper float64
-	Sampled                    bool
+	Sampled, Exact             bool
 }
 
-// Lower is the larger of the lower bounds.
-func (b Bounds) Lower() float64 { return max(b.Perfect, b.FreeChecks) }
+// Lower is the largest of the lower bounds, the optimum itself where it is known.
+func (b Bounds) Lower() float64 {
+	if b.Exact {
+		return b.Upper
+	}
+	return max(b.Perfect, b.FreeChecks)
+}
 
 // Bound gives the lower bounds; the free checks within so many states, 0 = 100 000.
 func Bound(m Model, states int) (Bounds, error) {

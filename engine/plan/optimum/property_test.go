@@ -67,7 +67,7 @@ func TestPropertiesHoldOnDrawnModels(t *testing.T) {
 			s := x.start()
 			with, without := s.bunch([]int{0, 1}), s.bunch([]int{0})
 			want := (without.minutes + without.after.base() - with.minutes - with.after.base()) / s.mass
-			for _, tr := range x.trades(s, without) {
+			for _, tr := range x.trades(s, without, (*state).base) {
 				if tr.Repair == x.Repairs[1].ID {
 					assert.InDelta(t, want, tr.Gain(), 1e-9)
 					assert.Equal(t, want > 0, tr.Pays)
@@ -108,6 +108,25 @@ func TestAdviceSaysWhyNothingIsWorthAsking(t *testing.T) {
 	a, err = Advise(m, Effort{Trip: 1000})
 	require.NoError(t, err)
 	assert.Empty(t, a.Errand, "the trip costs more than the look saves")
+}
+
+func TestTheGainOfARepairInABestBatchIsExact(t *testing.T) {
+	weighed := 0
+	for _, r := range references(t) {
+		a, err := Advise(r.model(), Effort{})
+		require.NoError(t, err)
+		require.True(t, a.Exact, r.ID)
+		assert.InEpsilon(t, r.Answers.Optimal, a.Minutes, 1e-9, r.ID)
+		for _, tr := range a.Anyway {
+			weighed++
+			if tr.Chosen {
+				assert.GreaterOrEqual(t, tr.Gain(), -1e-9, "%s: what is in the best batch pays", r.ID)
+			} else {
+				assert.LessOrEqual(t, tr.Gain(), 1e-9, "%s: what is not in it does not", r.ID)
+			}
+		}
+	}
+	assert.Greater(t, weighed, 20)
 }
 
 func TestABadModelIsNamed(t *testing.T) {

@@ -26,9 +26,9 @@ func (t Trade) String() string {
 }
 
 // trades weighs each repair of a batch against leaving it out, and each other useful repair
-// against adding it. Round is exact for the base policy: it is chosen so that Gain equals the
-// difference of the two plans.
-func (x *machine) trades(s *state, b bunch) []Trade {
+// against adding it. rest values the state after a wet retest, times its chance; Round is
+// such that Gain is the difference of the two plans under it.
+func (x *machine) trades(s *state, b bunch, rest func(*state) float64) []Trade {
 	useful, _ := s.places()
 	var out []Trade
 	for _, r := range useful {
@@ -53,7 +53,7 @@ func (x *machine) trades(s *state, b bunch) []Trade {
 		if t.Chance <= 0 {
 			continue
 		}
-		gain := (without.minutes + without.after.base() - with.minutes - with.after.base()) / s.mass
+		gain := (without.minutes + rest(without.after) - with.minutes - rest(with.after)) / s.mass
 		t.Round = (gain + t.Minutes) / t.Chance
 		t.Pays = t.Gain() > 0
 		out = append(out, t)
