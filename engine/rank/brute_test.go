@@ -185,6 +185,7 @@ func bruteNetwork(prior []float64, signs []sign) (z float64, with []float64, non
 type model struct {
 	a     Assembly
 	signs [][]sign
+	visit func(p float64, shared int, at []situation) // called by brute for every combination, if set
 }
 
 func randomModel(r *rand.Rand) model {
@@ -392,6 +393,9 @@ func (m model) brute(treated map[CauseRef]bool) (z float64, sums Marginals, dry 
 					continue
 				}
 				z += p
+				if m.visit != nil {
+					m.visit(p, shared, at)
+				}
 				isDry := true
 				for k := range m.a.Shared {
 					if shared>>k&1 == 1 {

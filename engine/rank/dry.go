@@ -14,18 +14,11 @@ type CauseRef struct{ Block, Cause int }
 //
 // Work: one forward sweep with the untreated causes fixed absent, which costs little for these; no backward sweep.
 func (s *Solver) DryIf(treated []CauseRef) (float64, error) {
+	if err := s.a.checkRefs("treated", treated); err != nil {
+		return 0, err
+	}
 	in := make(map[CauseRef]bool, len(treated))
 	for _, t := range treated {
-		most := len(s.a.Shared) - 1
-		if t.Block != SharedBlock {
-			if t.Block < 0 || t.Block >= len(s.a.Blocks) {
-				return 0, badInput("treated", "joint %d; there are joints 0 to %d", t.Block, len(s.a.Blocks)-1)
-			}
-			most = s.a.Blocks[t.Block].ArrivesIndex()
-		}
-		if t.Cause < 0 || t.Cause > most {
-			return 0, badInput("treated", "cause %d of joint %d; there are causes 0 to %d", t.Cause, t.Block, most)
-		}
 		in[t] = true
 	}
 	c := newCircumstances(&s.a)

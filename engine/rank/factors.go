@@ -28,7 +28,7 @@ const smallestFactor = 1e-9
 func (s *Solver) Factors(groups [][]FindingRef) ([]Factors, error) {
 	out := make([]Factors, len(groups))
 	for g, group := range groups {
-		without, err := s.without(fmt.Sprintf("group %d", g), group)
+		without, err := s.without(groupName(g), group)
 		if err != nil {
 			return nil, err
 		}
@@ -36,6 +36,8 @@ func (s *Solver) Factors(groups [][]FindingRef) ([]Factors, error) {
 	}
 	return out, nil
 }
+
+func groupName(g int) string { return fmt.Sprintf("group %d", g) }
 
 func oddsFactor(with, without float64) float64 {
 	if with == without {
