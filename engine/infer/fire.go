@@ -59,7 +59,7 @@ func say(list []saying, at *slot, s Support) []saying {
 // fire evaluates one rule and brings its conclusions up to date.
 func (m *Memory) fire(in *instance) {
 	m.runs++
-	in.truth = in.rule.When.Cond.Truth(in)
+	in.truth = in.when.Truth(in)
 	in.lacks, in.asked, in.note = nil, in.truth != fact.Unknown, ""
 	var room [2]saying // most rules conclude one fact
 	fresh := room[:0]
@@ -67,7 +67,7 @@ func (m *Memory) fire(in *instance) {
 		for i, a := range in.rule.Then {
 			switch {
 			case a.Conclude != nil:
-				fresh = say(fresh, m.goal(in, i), Support{Value: a.Conclude.Value, Origin: Concluded})
+				fresh = say(fresh, in.then[i], Support{Value: a.Conclude.Value, Origin: Concluded})
 			case a.Compute != nil:
 				res := m.compute(in, a.Compute)
 				for _, output := range slices.Sorted(maps.Keys(a.Compute.Into)) {
@@ -113,24 +113,11 @@ func (m *Memory) fire(in *instance) {
 	}
 }
 
-// goal is where the conclusion of the action at i goes.
-func (m *Memory) goal(in *instance, i int) *slot {
-	if in.then == nil {
-		in.then = make([]*slot, len(in.rule.Then))
-		for i, a := range in.rule.Then {
-			if a.Conclude != nil {
-				in.then[i] = m.slot(m.Key(in.joint, a.Conclude.Fact))
-			}
-		}
-	}
-	return in.then[i]
-}
-
 // lacking lists what keeps the rule unknown. Few rules are ever asked, so the condition is
 // looked at again instead of keeping a list at every turn.
 func (in *instance) lacking() []cond.Lack {
 	if !in.asked {
-		in.lacks, in.asked = in.rule.When.Cond.Eval(in).Lacks, true
+		in.lacks, in.asked = in.when.Eval(in).Lacks, true
 	}
 	return in.lacks
 }

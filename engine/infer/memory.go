@@ -57,6 +57,7 @@ type Calculator interface {
 
 // instance is one rule bound to one joint ("" for a rule of the whole job).
 type instance struct {
+	when  *cond.Cond // of the rule; beside the rest, because most rules looked at stay unknown
 	rule  *rules.Rule
 	joint string
 	at    int // its place in the order of rule id and joint
@@ -66,7 +67,7 @@ type instance struct {
 	asked bool
 	names []string // facts it reads, sorted
 	reads []*slot  // where they are kept
-	then  []*slot  // where each conclusion goes, in the order of the actions; found when first needed
+	then  []*slot  // where each conclusion goes, in the order of the actions
 	puts  []*slot  // what it supports at the moment
 	queue bool
 	note  string // why a calculation was refused
@@ -135,7 +136,7 @@ func New(book *Rulebook, asm *assembly.Assembly, calc Calculator) *Memory {
 }
 
 func (m *Memory) bind(r *rules.Rule, joint string, rank int) {
-	in := &instance{rule: r, joint: joint, at: len(m.all), rank: rank, names: m.book.reads[r.ID]}
+	in := &instance{when: r.When.Cond, rule: r, joint: joint, at: len(m.all), rank: rank, names: m.book.reads[r.ID]}
 	m.all = append(m.all, in)
 	if slices.ContainsFunc(r.Then, acts) {
 		m.acting = append(m.acting, in)
@@ -146,6 +147,12 @@ func (m *Memory) bind(r *rules.Rule, joint string, rank int) {
 		in.reads[i] = s
 		if n := len(s.readers); n == 0 || s.readers[n-1] != in { // two names can be kept in one place
 			s.readers = append(s.readers, in)
+		}
+	}
+	in.then = make([]*slot, len(r.Then))
+	for i, a := range r.Then {
+		if a.Conclude != nil {
+			in.then[i] = m.slot(m.Key(joint, a.Conclude.Fact))
 		}
 	}
 }

@@ -23,12 +23,12 @@ func (s *support) order() int {
 // slot is where one fact of one joint is kept: its reasons, the value that they show
 // together, and the rules that read it.
 type slot struct {
+	ok      bool
+	clash   bool
+	value   fact.Value
 	key     fact.Key
 	list    []*support // what was told, then by rule id and joint
 	readers []*instance
-	value   fact.Value
-	ok      bool
-	clash   bool
 }
 
 // slot finds the slot of a key, or makes it.

@@ -248,8 +248,7 @@ func (u *unpacker) length() (n int, ok bool) {
 
 // plan reads one type into the value at a place in memory; plans are made once per type.
 // Places instead of reflected values take a third off the time until the knowledge is ready.
-// They stay sound because a
-// plan is only ever given the place of a value of its own type.
+// They stay sound because a plan is only ever given the place of a value of its own type.
 type plan func(u *unpacker, at unsafe.Pointer)
 
 type plans map[reflect.Type]*plan
