@@ -100,8 +100,14 @@ func (s *state) places() ([]int, [][]int) {
 	}
 	by = slices.DeleteFunc(by, func(l []int) bool { return len(l) == 0 })
 	for _, l := range by {
-		slices.SortStableFunc(l, func(a, b int) int {
-			return cmp.Or(cmp.Compare(rate[b], rate[a]), cmp.Compare(x.rank[a], x.rank[b]))
+		slices.SortFunc(l, func(a, b int) int {
+			switch {
+			case rate[a] > rate[b]:
+				return -1
+			case rate[a] < rate[b]:
+				return 1
+			}
+			return x.rank[a] - x.rank[b]
 		})
 	}
 	return useful, by

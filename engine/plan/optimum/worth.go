@@ -87,8 +87,14 @@ func (a *Advice) worth(x *machine, s *state, ranked []choice, eff Effort) {
 		w := a.Checks[0]
 		a.Nothing = fmt.Sprintf("no answer saves the minutes it costs: the best, %s, takes %.0f min and would save %.1f", w.Check, w.Minutes, max(0, w.Minutes+w.Saves))
 	}
-	a.Errand = x.errand(s, a.Checks, eff.Trip)
+	a.Errand = []Worth{}
+	if a.Nothing == "" || len(x.Checks) <= pairs { // looks that pay only together
+		a.Errand = x.errand(s, a.Checks, eff.Trip)
+	}
 }
+
+// pairs is the number of checks up to which an errand is tried although none pays alone.
+const pairs = 12
 
 // errandLooks is the most looks of one errand: the answers of a set multiply.
 const errandLooks = 3
