@@ -17,7 +17,7 @@ import (
 	"seepwright/rules/source"
 )
 
-// kb judges knowledge: check, test, score, new.
+// kb judges knowledge: check, test, score, learn, new.
 func (a *app) kb() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "kb",
@@ -25,7 +25,7 @@ func (a *app) kb() *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(a.kbCheck(), a.kbTest(), a.kbScore(), a.kbNew())
+	c.AddCommand(a.kbCheck(), a.kbTest(), a.kbScore(), a.kbLearn(), a.kbNew())
 	return c
 }
 
