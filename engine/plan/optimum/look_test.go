@@ -17,7 +17,7 @@ func walk(s *state, depth int, memo map[string]float64) float64 {
 	if v, ok := memo[k]; ok {
 		return v
 	}
-	l := lookahead{wide: 8, budget: 4000, never: true}
+	l := lookahead{wide: 4, budget: 450, never: true}
 	c := l.choose(s, depth, nil)[0]
 	v := s.mass * s.x.LastResort
 	switch c.kind {
