@@ -25,4 +25,5 @@ require (
 	golang.org/x/sys v0.26.0 // indirect
 	golang.org/x/text v0.4.0 // indirect
 	golang.org/x/tools v0.26.0 // indirect
+	pgregory.net/rapid v1.3.0
 )
