@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io/fs"
 	"strings"
-	"unsafe"
 
 	"seepwright/rules"
 )
@@ -39,10 +38,9 @@ func Compile(fsys fs.FS, prefix string) (map[string][]byte, error) {
 }
 
 // Decode adds a compiled folder to a knowledge base. Settle must be called after the last.
-// The texts of the knowledge are pieces of data, which must not be changed afterwards.
 func Decode(data []byte, into *rules.Knowledge) error {
 	var part rules.Knowledge
-	if err := unpack(unsafe.String(unsafe.SliceData(data), len(data)), &part); err != nil {
+	if err := unpack(string(data), &part); err != nil {
 		return err
 	}
 	merge(into, &part)

@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"unsafe"
 
 	"seepwright/rules"
 )
@@ -166,6 +165,7 @@ var knowledgeForm = sync.OnceValue(func() flatForm { return formOf(reflect.TypeF
 
 // unpack reads a flat form.
 func unpack(data string, into *rules.Knowledge) error {
+	v := reflect.ValueOf(into).Elem()
 	how := knowledgeForm()
 	if len(data) < 8 || binary.LittleEndian.Uint64([]byte(data[:8])) != how.mark {
 		return errFlat
@@ -185,7 +185,7 @@ func unpack(data string, into *rules.Knowledge) error {
 		}
 		u.texts[i], table.body = table.body[:length], table.body[length:]
 	}
-	how.read(u, unsafe.Pointer(into))
+	how.read(u, v)
 	if u.bad || u.body != "" {
 		return errFlat
 	}
@@ -246,16 +246,14 @@ func (u *unpacker) length() (n int, ok bool) {
 	return int(x - 1), true
 }
 
-// plan reads one type into the value at a place in memory; plans are made once per type.
-// Places instead of reflected values take a third off the time until the knowledge is ready.
-// They stay sound because a plan is only ever given the place of a value of its own type.
-type plan func(u *unpacker, at unsafe.Pointer)
+// plan reads one type; plans are made once per type.
+type plan func(u *unpacker, v reflect.Value)
 
 type plans map[reflect.Type]*plan
 
 func planOf(t reflect.Type, made plans) plan {
 	if p, ok := made[t]; ok {
-		return func(u *unpacker, at unsafe.Pointer) { (*p)(u, at) }
+		return func(u *unpacker, v reflect.Value) { (*p)(u, v) }
 	}
 	p := new(plan)
 	made[t] = p
@@ -266,25 +264,20 @@ func planOf(t reflect.Type, made plans) plan {
 func makePlan(t reflect.Type, made plans) plan {
 	switch t.Kind() {
 	case reflect.String:
-		return func(u *unpacker, at unsafe.Pointer) { *(*string)(at) = u.text() }
+		return func(u *unpacker, v reflect.Value) { v.SetString(u.text()) }
 	case reflect.Bool:
-		return func(u *unpacker, at unsafe.Pointer) { *(*bool)(at) = u.uint() == 1 }
-	case reflect.Int:
-		return func(u *unpacker, at unsafe.Pointer) { *(*int)(at) = int(u.int()) }
-	case reflect.Int8:
-		return func(u *unpacker, at unsafe.Pointer) { *(*int8)(at) = int8(u.int()) }
-	case reflect.Int64:
-		return func(u *unpacker, at unsafe.Pointer) { *(*int64)(at) = u.int() }
+		return func(u *unpacker, v reflect.Value) { v.SetBool(u.uint() == 1) }
+	case reflect.Int, reflect.Int8, reflect.Int64:
+		return func(u *unpacker, v reflect.Value) { v.SetInt(u.int()) }
 	case reflect.Float64:
-		return func(u *unpacker, at unsafe.Pointer) { *(*float64)(at) = u.float() }
+		return func(u *unpacker, v reflect.Value) { v.SetFloat(u.float()) }
 	case reflect.Pointer:
-		of := t.Elem()
-		elem := planOf(of, made)
-		return func(u *unpacker, at unsafe.Pointer) {
+		elem := planOf(t.Elem(), made)
+		return func(u *unpacker, v reflect.Value) {
 			if u.uint() == 1 {
-				x := reflect.New(of).UnsafePointer()
-				elem(u, x)
-				*(*unsafe.Pointer)(at) = x
+				x := reflect.New(t.Elem())
+				elem(u, x.Elem())
+				v.Set(x)
 			}
 		}
 	case reflect.Slice:
@@ -294,35 +287,31 @@ func makePlan(t reflect.Type, made plans) plan {
 			return perHistoryPlan
 		}
 		elem := planOf(t.Elem(), made)
-		return func(u *unpacker, at unsafe.Pointer) {
+		return func(u *unpacker, v reflect.Value) {
 			n, ok := u.length()
 			if !ok {
 				return
 			}
 			m := reflect.MakeMapWithSize(t, n)
 			for range n {
-				k, x := reflect.New(t.Key()).Elem(), reflect.New(t.Elem())
+				k, x := reflect.New(t.Key()).Elem(), reflect.New(t.Elem()).Elem()
 				k.SetString(u.text())
-				elem(u, x.UnsafePointer())
-				m.SetMapIndex(k, x.Elem())
+				elem(u, x)
+				m.SetMapIndex(k, x)
 			}
-			reflect.NewAt(t, at).Elem().Set(m)
+			v.Set(m)
 		}
 	}
-	type part struct {
-		offset uintptr
-		read   plan
+	fields := kept(t)
+	parts := make([]plan, len(fields))
+	for i, f := range fields {
+		parts[i] = planOf(t.Field(f).Type, made)
 	}
-	var parts []part
-	for _, i := range kept(t) {
-		f := t.Field(i)
-		parts = append(parts, part{f.Offset, planOf(f.Type, made)})
-	}
-	return func(u *unpacker, at unsafe.Pointer) {
+	return func(u *unpacker, v reflect.Value) {
 		set := u.uint()
-		for i := 0; set != 0 && i < len(parts) && !u.bad; i, set = i+1, set>>1 {
+		for i := 0; set != 0 && i < len(fields) && !u.bad; i, set = i+1, set>>1 {
 			if set&1 == 1 {
-				parts[i].read(u, unsafe.Add(at, parts[i].offset))
+				parts[i](u, v.Field(fields[i]))
 			}
 		}
 	}
@@ -330,7 +319,7 @@ func makePlan(t reflect.Type, made plans) plan {
 
 func listPlan(t reflect.Type, made plans) plan {
 	if t == reflect.TypeFor[[]string]() {
-		return func(u *unpacker, at unsafe.Pointer) {
+		return func(u *unpacker, v reflect.Value) {
 			n, ok := u.length()
 			if !ok {
 				return
@@ -339,28 +328,27 @@ func listPlan(t reflect.Type, made plans) plan {
 			for i := range list {
 				list[i] = u.text()
 			}
-			*(*[]string)(at) = list
+			*v.Addr().Interface().(*[]string) = list
 		}
 	}
-	elem, size := planOf(t.Elem(), made), t.Elem().Size()
-	return func(u *unpacker, at unsafe.Pointer) {
+	elem := planOf(t.Elem(), made)
+	return func(u *unpacker, v reflect.Value) {
 		n, ok := u.length()
 		if !ok {
 			return
 		}
 		list := reflect.MakeSlice(t, n, n)
-		first := list.UnsafePointer()
 		for i := range n {
 			if u.bad {
 				return
 			}
-			elem(u, unsafe.Add(first, uintptr(i)*size))
+			elem(u, list.Index(i))
 		}
-		reflect.NewAt(t, at).Elem().Set(list)
+		v.Set(list)
 	}
 }
 
-func perHistoryPlan(u *unpacker, at unsafe.Pointer) {
+func perHistoryPlan(u *unpacker, v reflect.Value) {
 	n, ok := u.length()
 	if !ok {
 		return
@@ -370,5 +358,5 @@ func perHistoryPlan(u *unpacker, at unsafe.Pointer) {
 		h := rules.History(u.text())
 		m[h] = u.float()
 	}
-	*(*rules.PerHistory)(at) = m
+	*v.Addr().Interface().(*rules.PerHistory) = m
 }
