@@ -12,6 +12,7 @@ require (
 	github.com/stretchr/testify v1.12.1
 	golang.org/x/term v0.0.0-20210927222741-03fcf44c2211
 	gopkg.in/yaml.v3 v3.0.1
+	pgregory.net/rapid v1.3.0
 )
 
 require (
@@ -25,5 +26,4 @@ require (
 	golang.org/x/sys v0.26.0 // indirect
 	golang.org/x/text v0.4.0 // indirect
 	golang.org/x/tools v0.26.0 // indirect
-	pgregory.net/rapid v1.3.0
 )
