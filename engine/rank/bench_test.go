@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -33,9 +34,99 @@ func pumphouse(joints, causes, positives int) Assembly {
 }
 
 func BenchmarkDenseNetwork38Causes(b *testing.B) {
-	for _, positives := range []int{8, 12, 14, 16} {
+	for _, positives := range []int{8, 12, 14, 16, 20} {
 		n := denseNetwork(38, positives, 1)
-		b.Run(fmt.Sprintf("%d-positives", positives), func(b *testing.B) {
+		b.Run(fmt.Sprintf("positives=%d", positives), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Solve(n); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkTopFiveOf38DenseCauses(b *testing.B) {
+	for _, positives := range []int{8, 12, 16, 20, 24} {
+		n := denseNetwork(38, positives, 1)
+		b.Run(fmt.Sprintf("positives=%d", positives), func(b *testing.B) {
+			certain, width := false, 0.0
+			for b.Loop() {
+				post, ok, err := SolveTop(n, 5, 1_000_000)
+				if err != nil {
+					b.Fatal(err)
+				}
+				certain, width = ok, 0
+				for i := range post.P {
+					width = max(width, post.High[i]-post.Low[i])
+				}
+			}
+			b.ReportMetric(width, "width")
+			b.ReportMetric(float64(bit01(certain)), "certain")
+		})
+	}
+}
+
+func BenchmarkScale(b *testing.B) {
+	for _, file := range referenceFiles(b) {
+		if !strings.HasPrefix(filepath.Base(file), "scale") {
+			continue
+		}
+		n, _ := readReference(b, file).network()
+		positives := 0
+		for _, f := range n.Findings {
+			positives += bit01(f.State == Positive)
+		}
+		b.Run(fmt.Sprintf("causes=%d/positives=%d", len(n.Prior), positives), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Solve(n); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// overlapping is a row of groups of causes; each group has findings of its own and shares some with the next. Invented.
+func overlapping(groups, causes, own, shared int) Network {
+	r := rand.New(rand.NewSource(3))
+	n := Network{}
+	for range groups * causes {
+		n.Prior = append(n.Prior, 0.01+0.1*r.Float64())
+	}
+	add := func(from, to int) {
+		var rates []Rate
+		for i := from; i < to; i++ {
+			rates = append(rates, Rate{i, 0.1 + 0.8*r.Float64()})
+		}
+		n.Findings = append(n.Findings, YesNo("", true, 0.02, rates))
+	}
+	for g := range groups {
+		for range own {
+			add(g*causes, (g+1)*causes)
+		}
+		if g+1 < groups {
+			for range shared {
+				add(g*causes+causes/2, (g+1)*causes+causes/2)
+			}
+		}
+	}
+	return n
+}
+
+// What the work grows with: not the causes, not the positives, but the positives that are open at once.
+func BenchmarkGrowth(b *testing.B) {
+	for _, x := range []struct {
+		by                          string
+		groups, causes, own, shared int
+	}{
+		{"causes", 10, 5, 3, 0}, {"causes", 10, 10, 3, 0}, {"causes", 10, 20, 3, 0}, {"causes", 10, 40, 3, 0},
+		{"positives", 5, 10, 3, 0}, {"positives", 10, 10, 3, 0}, {"positives", 20, 10, 3, 0}, {"positives", 40, 10, 3, 0},
+		{"overlap", 10, 10, 3, 1}, {"overlap", 10, 10, 3, 2}, {"overlap", 10, 10, 3, 3}, {"overlap", 10, 10, 3, 4},
+	} {
+		n := overlapping(x.groups, x.causes, x.own, x.shared)
+		width := newPlan(compile(n.Prior, nil, n.Findings)).width
+		b.Run(fmt.Sprintf("by=%s/causes=%d/positives=%d/open=%d", x.by, len(n.Prior), len(n.Findings), width), func(b *testing.B) {
 			for b.Loop() {
 				if _, err := Solve(n); err != nil {
 					b.Fatal(err)

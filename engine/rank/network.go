@@ -101,7 +101,12 @@ func Solve(n Network) (Posterior, error) {
 	c := compile(n.Prior, nil, n.Findings)
 	p := newPlan(c)
 	if p.width > DefaultWidth {
-		return solveBounded(c, relaxedWidth)
+		post, err := solveBounded(c, relaxedWidth)
+		if err == nil {
+			sets, _ := c.solveTop(wideTop, wideBudget)
+			post.narrow(sets)
+		}
+		return post, err
 	}
 	return solveExact(c, p)
 }
