@@ -14,10 +14,8 @@ const Fine = 5e-6
 // shown says in which unit a dimension is written, so that who gave inches reads inches.
 type shown map[unit.Dimension]string
 
-// say writes a number in the standard unit of its dimension; see shown.say.
-func say(n Num, dim unit.Dimension) string { return shown(nil).say(n, dim) }
-
-// say writes a number with no digit that its uncertainty does not support.
+// say writes a number with no digit that its uncertainty does not support, in the standard unit of its dimension where
+// none is named.
 func (s shown) say(n Num, dim unit.Dimension) string {
 	u := unit.Standard(dim)
 	given, ok := unit.ByName(s[dim])
