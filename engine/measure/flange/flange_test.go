@@ -114,3 +114,9 @@ func TestWhatLiesOutsideTheDomainIsRefusedInWords(t *testing.T) {
 }
 
 func errOf3[A, B any](_ A, _ B, err error) error { return err }
+
+func TestADiscIsARingWithoutAHole(t *testing.T) {
+	ring, err := flange.RingArea(80*unit.Millimetre, 40*unit.Millimetre)
+	require.NoError(t, err)
+	assert.InDelta(t, float64(flange.Disc(80*unit.Millimetre)-flange.Disc(40*unit.Millimetre)), float64(ring), 1e-15)
+}
