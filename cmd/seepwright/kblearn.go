@@ -64,7 +64,7 @@ func (a *app) kbLearn() *cobra.Command {
 	c.Flags().StringVar(&format, "format", "text", "text or json")
 	c.Flags().StringVar(&dir, "write", "", "write the new shares into this folder of yours")
 	c.Flags().StringArrayVar(&folders, "kb", nil, "a folder of your own knowledge, laid over the built-in one; may be given again")
-	c.Flags().Float64Var(&weight, "weight", 0, fmt.Sprintf("how many cases the shares of the knowledge base are worth (%d, if not given)", learn.Worth))
+	c.Flags().Float64Var(&weight, "weight", 0, "how many cases the shares are worth (if not given, as many as the estimate\nshares-worth-cases of the knowledge base says)")
 	return c
 }
 

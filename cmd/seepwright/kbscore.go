@@ -102,7 +102,8 @@ func (a *app) score(dir string, folders []string, half string) (report.Scored, e
 			t := causeTrial(l, w)
 			byCause = &t
 		}
-		out.Cases = append(out.Cases, report.ScoredCaseOf(l.ID, kindOfLeak(l), l.Place.String(), l.Family, byCause, familyTrial(l, w)))
+		c := report.ScoredCaseOf(l.ID, kindOfLeak(l), l.Place.String(), l.Family, byCause, familyTrial(l, w))
+		out.Cases = append(out.Cases, c.With(ruletest.EachCause(w.Now, kindOfLeak(l), l.Causes)))
 	}
 	return out, faults(unread)
 }

@@ -14,11 +14,12 @@ import (
 	"seepwright/rules/source"
 )
 
-// Worth is how many cases the shares of the knowledge base count as. Standing: estimate; a
-// knowledge base can give its own figure as shares-worth-cases among its estimates.
+// Worth is how many cases the shares of a knowledge base count as that does not say it itself.
+// Standing: estimate; the reason stands with shares-worth-cases in kb/shared/estimates.yaml.
 const Worth = 20
 
-// WorthOf is the figure of a knowledge base, or else Worth.
+// WorthOf is how many cases the shares of a knowledge base count as: shares-worth-cases of its
+// estimates, or Worth where it has none above 0.
 func WorthOf(kb *rules.Knowledge) float64 {
 	if x, ok := kb.Estimate("shares-worth-cases"); ok && x > 0 {
 		return x

@@ -123,6 +123,24 @@ func names(ref string, x engine.Ranked) bool {
 	return id == x.Cause && kind == x.Kind
 }
 
+// EachCause is the forecast of a result for every cause by itself, as KIND/ID or shared/ID,
+// with what came true. The joints of an assembly that are of one kind are taken together. A
+// truth that the knowledge base has not is its "not in this knowledge base".
+func EachCause(r *engine.Result, kind string, truth []string) score.Outcome {
+	p := map[string]float64{}
+	for _, x := range r.Ranking {
+		ref := x.Kind + "/" + x.Cause
+		if x.Shared {
+			ref = Shared + "/" + x.Cause
+		}
+		p[ref] += x.Probability
+	}
+	if len(truth) == 0 {
+		truth = []string{kind + "/" + engine.UnknownCause}
+	}
+	return score.Outcome{Forecast: score.New(p), Truth: truth}
+}
+
 // ByFamily is the forecast of a result by classes of causes. A class is taken for present
 // when one of its causes is, as if they were independent.
 func ByFamily(r *engine.Result) score.Forecast {

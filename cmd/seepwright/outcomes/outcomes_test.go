@@ -49,6 +49,14 @@ func TestEveryMistakeHasItsPlace(t *testing.T) {
 	}
 }
 
+func TestWhatSharesAreWorthStandsInTheKnowledgeBase(t *testing.T) {
+	k, err := kb.Load()
+	require.NoError(t, err)
+	x, ok := k.Estimate("shares-worth-cases")
+	require.True(t, ok)
+	assert.Equal(t, x, learn.WorthOf(k))
+}
+
 func FuzzRead(f *testing.F) {
 	k, err := kb.Load()
 	require.NoError(f, err)

@@ -25,6 +25,13 @@ type ScoredCase struct {
 	Unranked   string  `json:"unranked,omitempty"` // why it could not be ranked
 	cause      *score.Trial
 	family     score.Trial
+	each       *score.Outcome
+}
+
+// With adds what was said of every cause by itself.
+func (c ScoredCase) With(each score.Outcome) ScoredCase {
+	c.each = &each
+	return c
 }
 
 // ScoredCaseOf joins a case with its trials; cause is nil where only the family is known.
@@ -152,6 +159,7 @@ func (s Scored) Write(w io.Writer, width int, each bool) error {
 	if f := score.Sum(trials(sets[all].cases, byCause)).Floored; f > 0 {
 		say(Block{Kind: Para, Text: fmt.Sprintf("In %d cases the proven cause was given less than one in ten thousand; the log score counts that as one in ten thousand.", f)})
 	}
+	s.balance(w, say)
 	if each {
 		say(Block{Kind: Heading, Text: "Case by case"})
 		list(w, s.Cases)
@@ -262,6 +270,6 @@ func (s Scored) JSON() any {
 	if cases == nil {
 		cases = []ScoredCase{}
 	}
-	return map[string]any{"schema": 1, "folder": s.Folder, "half": s.Half, "groups": groups, "cases": cases,
+	return map[string]any{"schema": 1, "folder": s.Folder, "half": s.Half, "groups": groups, "cases": cases, "causes": s.balanceJSON(),
 		"reliability": map[string]any{"bins": bins, "claims": r.N, "brier": r.Brier, "reliability": r.Reliability, "resolution": r.Resolution, "uncertainty": r.Uncertainty, "inside": r.Inside}}
 }
