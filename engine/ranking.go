@@ -66,21 +66,24 @@ func slots(n *network.Network) []slot {
 }
 
 // rank fills joints and ranking.
-func (s *Session) rank(r *Result, n *network.Network, sv *rank.Solver, post rank.AssemblyPosterior) error {
+func (s *Session) rank(r *Result, n *network.Network, sv *rank.Solver, post rank.AssemblyPosterior, brief bool) error {
 	r.Exact = post.Exact
 	for b, j := range n.Joints {
 		wet := map[rank.State]string{rank.Positive: "yes", rank.Negative: "no", rank.Unknown: "not known"}[wetState(s, j.ID)]
 		r.Joints = append(r.Joints, JointOdds{Joint: j.ID, Title: label(j.Joint), Kind: j.Kind, Probability: tidy(post.JointLeaks[b]), Wet: wet, History: string(j.History)})
 	}
 	list := slots(n)
-	moved, err := s.moved(n, sv, post, list)
-	if err != nil {
-		return err
+	moved := make([][]Because, len(list))
+	if !brief {
+		var err error
+		if moved, err = s.moved(n, sv, post, list); err != nil {
+			return err
+		}
 	}
 	for i := range list {
 		x := &list[i]
 		x.ranked.Probability = tidy(x.of(post.Marginals))
-		x.ranked.Because = moved[i]
+		x.ranked.Because = append([]Because{}, moved[i]...)
 		x.ranked.SplitBy = []string{}
 		if !post.Exact {
 			r.Bounds = append(r.Bounds, Bound{x.ranked.Joint, x.ranked.Cause, tidy(x.of(*post.Low)), tidy(x.of(*post.High))})

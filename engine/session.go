@@ -30,6 +30,7 @@ type Session struct {
 	reading map[string]bool // facts that some rule, cause, target or caution reads
 	moves   map[string]bool // facts that can change the ranking, through rules or at once
 	index   *plan.Index
+	waiting []infer.Undecided // rules that cannot say yet, at the last Result
 }
 
 // Options are what the command line can set.
@@ -224,10 +225,12 @@ func (s *Session) Network() (*network.Network, *rank.Solver, error) {
 	return n, sv, nil
 }
 
-// Result says all there is to say now.
+// Result says all there is to say now; with ask.Brief only what the next question needs:
+// no plan, no reasons, no ties, no list of what is open.
 func (s *Session) Result(ask plan.Person) (*Result, error) {
 	r := &Result{Schema: 1, Exact: true, Joints: []JointOdds{}, Ranking: []Ranked{}, Findings: s.findings(), Contra: s.contradicted(),
 		Targets: []Target{}, Errand: []plan.Next{}, Cautions: []Caution{}, Ties: []Tie{}, Unanswered: []Open{}, Assumed: []string{}}
+	s.waiting = s.mem.Waiting()
 	r.Stop = s.stop()
 	r.Run = s.run(r.Stop)
 	r.Assumed = append(r.Assumed, s.assumed()...)
@@ -243,7 +246,7 @@ func (s *Session) Result(ask plan.Person) (*Result, error) {
 		return nil, fmt.Errorf("ranking: %w", err)
 	}
 	post := sv.Posterior()
-	if err := s.rank(r, n, sv, post); err != nil {
+	if err := s.rank(r, n, sv, post, ask.Brief); err != nil {
 		return nil, err
 	}
 	r.Targets = s.targets(r.Ranking)
@@ -252,8 +255,10 @@ func (s *Session) Result(ask plan.Person) (*Result, error) {
 	if d.TooLarge != "" {
 		r.Assumed = append(r.Assumed, d.TooLarge)
 	}
-	r.Ties = s.ties(r)
-	r.Unanswered = s.unanswered()
+	if !ask.Brief {
+		r.Ties = s.ties(r)
+		r.Unanswered = s.unanswered()
+	}
 	r.Cautions = s.cautions(r)
 	return r, nil
 }

@@ -185,14 +185,14 @@ func (s *Session) undecided(joint string) []*rules.Fact {
 			}
 			seen[l.Fact] = true
 			add(l.Fact)
-			for _, w := range s.mem.Waiting() {
+			for _, w := range s.waiting {
 				if concludes(w.Rule, l.Fact) && (w.Joint == joint || w.Joint == "") {
 					visit(joint, w.Lacks)
 				}
 			}
 		}
 	}
-	for _, w := range s.mem.Waiting() {
+	for _, w := range s.waiting {
 		if w.Joint != joint && w.Joint != "" {
 			continue
 		}

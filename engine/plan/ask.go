@@ -18,8 +18,8 @@ type look struct {
 	checks *rules.Check
 	known  bool // what most people saw already
 	probes []probe
-	hint   float64 // cheap estimate of what it saves, to cut the list
-	place  int     // order of walking
+	table  [][]float64 // by answer and possibility: chance of the answer
+	place  int         // order of walking
 	cost   float64
 }
 
@@ -79,14 +79,15 @@ const hardly = 0.03
 
 // candidates lists all open questions and checks that could be had now: told and outside
 // ones, states, one fastener; and, at joints that are apart, the looks at opened parts. Joints
-// known to be dry, and those that are hardly at fault, are left alone but for the question
-// whether they are wet.
+// known to be dry, those that are hardly at fault, and where one is known to be wet those of
+// which that is not known, are left alone but for the question whether they are wet.
 func (p *Problem) candidates(b *bench) []look {
 	var out []look
 	setup := p.setups()
 	idle := make([]bool, len(p.Net.Joints))
+	found := slices.Contains(b.wet, rank.Positive)
 	for i := range idle {
-		idle[i] = len(idle) > 1 && (b.wet[i] == rank.Negative || p.Post.JointLeaks[i]+p.Post.Arrives[i] < hardly)
+		idle[i] = len(idle) > 1 && (b.wet[i] == rank.Negative || found && b.wet[i] == rank.Unknown || p.Post.JointLeaks[i]+p.Post.Arrives[i] < hardly)
 	}
 	proving := map[string]bool{} // what only a retest can tell is no question about a leak
 	for _, c := range p.KB.Checks {
@@ -160,8 +161,8 @@ func (p *Problem) candidates(b *bench) []look {
 	}
 	for i := range out {
 		l := &out[i]
+		l.cost += l.Minutes // getting into the state is a stage of access of the model
 		l.Minutes += setup[l.stage]
-		l.cost += l.Minutes
 		if len(l.Borrow) > 0 {
 			l.cost += p.fig("borrow-minutes")
 		}

@@ -32,13 +32,17 @@ func (p Problem) Decide() Decision {
 		p.Index = NewIndex(p.KB)
 	}
 	b := p.prepare()
-	list := p.value(&b, p.candidates(&b))
+	list, err := p.advise(&b, p.candidates(&b))
+	if err != nil {
+		d.NothingMore = err.Error()
+		return d
+	}
 	if d.Next == nil {
 		d.Next = p.history()
 	}
 	if d.Next == nil {
 		if l, ok := p.choose(list); ok {
-			n := p.finish(l)
+			n := p.finish(&b, l)
 			d.Next = &n
 		}
 	}
@@ -152,10 +156,10 @@ func (p *Problem) history() *Next {
 }
 
 // finish puts the words to a valued look.
-func (p *Problem) finish(l look) Next {
+func (p *Problem) finish(b *bench, l look) Next {
 	n := l.Next
 	n.Kind = p.purpose()
-	n.Why = p.why(l)
+	n.Why = p.why(&b.scene, l)
 	if n.Tools == nil {
 		n.Tools = []string{}
 	}
@@ -165,56 +169,53 @@ func (p *Problem) finish(l look) Next {
 // firstLook is the check that comes before any that wipes.
 const firstLook = "photograph-before-wiping"
 
-// errand is one walk: at most six looks of the same state, chosen for what they save together.
-// Of two looks at the same joint the second saves the less the more the first does. Looks come
-// before tries, and none after another that destroys what it reads.
+// errand is one walk: at most six looks of the same state. The first are those that optimum
+// chose for what they save together; a further one is taken along when what it saves alone,
+// falling as more is known, is still more than its minutes. Looks come before tries, and none
+// after another that destroys what it reads.
 func (p *Problem) errand(b *bench, list []look) []Next {
-	perfect := max(b.minutes-b.floor(p.Post.Marginals), 1)
-	setup := p.setups()
-	var best []look
-	bestGain := 0.0
-	for _, state := range outsideStages {
-		if state == rules.Told {
-			continue
-		}
-		var pick []look
-		gain, rest := 0.0, 1.0
-		told := map[string]bool{} // what the walk tells already
-		for _, l := range list {
-			if l.stage != state || l.seated() || len(pick) == int(p.fig("looks-per-errand")) {
-				continue
-			}
-			fresh := slices.ContainsFunc(l.answers(), func(id string) bool { return !told[l.Joint+"/"+id] })
-			if !fresh {
-				continue
-			}
-			cost := l.cost
-			if len(pick) > 0 {
-				cost -= setup[state] // paid by the first
-			}
-			if g := rest*l.Saves - cost; g > 0 {
-				gain += g
-				rest *= 1 - min(1, l.Saves/perfect)
-				pick = append(pick, l)
-				for _, id := range l.answers() {
-					told[l.Joint+"/"+id] = true
-				}
-			}
-		}
-		if gain > bestGain {
-			best, bestGain = pick, gain
+	if len(b.errand) == 0 {
+		return []Next{}
+	}
+	pick := slices.Clone(b.errand)
+	state := pick[0].stage
+	told := map[string]bool{} // what the walk tells already
+	for _, l := range pick {
+		for _, id := range l.answers() {
+			told[l.Joint+"/"+id] = true
 		}
 	}
-	slices.SortStableFunc(best, func(a, b look) int {
+	perfect := max(b.advice.Act-b.advice.Bounds.Perfect, 1)
+	rest := 1.0
+	for _, l := range pick {
+		rest *= 1 - min(1, l.Saves/perfect)
+	}
+	setup := p.setups()[state]
+	for _, l := range list {
+		if l.stage != state || l.seated() || len(pick) == int(p.fig("looks-per-errand")) {
+			continue
+		}
+		fresh := slices.ContainsFunc(l.answers(), func(id string) bool { return !told[l.Joint+"/"+id] })
+		if !fresh || slices.ContainsFunc(pick, func(o look) bool { return o.Joint == l.Joint && o.Check == l.Check && o.Fact == l.Fact }) {
+			continue
+		}
+		if rest*l.Saves > l.cost-setup {
+			rest *= 1 - min(1, l.Saves/perfect)
+			pick = append(pick, l)
+			for _, id := range l.answers() {
+				told[l.Joint+"/"+id] = true
+			}
+		}
+	}
+	slices.SortStableFunc(pick, func(a, b look) int {
 		return cmp.Or(cmp.Compare(tries(a), tries(b)), cmp.Compare(a.place, b.place))
 	})
-	best = p.photograph(evidenceOrder(best))
 	out := []Next{}
-	for i, l := range best {
+	for i, l := range p.photograph(evidenceOrder(pick)) {
 		if i > 0 {
-			l.Minutes -= setup[l.stage]
+			l.Minutes -= setup
 		}
-		out = append(out, p.finish(l))
+		out = append(out, p.finish(b, l))
 	}
 	return out
 }

@@ -69,7 +69,7 @@ func (w *writer) checksAt(j int) []look {
 	for _, c := range w.p.KB.Checks {
 		titles, ok := want[c.ID]
 		state := c.Stage == rules.Told || c.Stage == rules.Running || c.Stage == rules.Static || c.Stage == rules.Hot
-		if !ok || state || c.Kind == rules.Attempt || !rules.Applies(c.For, joint.Kind) || !w.unknown(j, c) {
+		if !ok || state || c.Kind == rules.Attempt || !rules.Applies(c.For, joint.Kind) || !w.p.unknown(j, c) {
 			continue
 		}
 		if len(titles) > 3 {
@@ -92,9 +92,9 @@ func (w *writer) checksAt(j int) []look {
 }
 
 // unknown reports whether the check would still fill something.
-func (w *writer) unknown(j int, c *rules.Check) bool {
+func (p *Problem) unknown(j int, c *rules.Check) bool {
 	for _, id := range c.Fills {
-		if _, ok, _ := w.p.Mem.Value(w.p.Mem.Key(w.p.Net.Joints[j].ID, id)); !ok {
+		if _, ok, _ := p.Mem.Value(p.Mem.Key(p.Net.Joints[j].ID, id)); !ok {
 			return true
 		}
 	}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
 
 	"seepwright/engine/network"
@@ -11,7 +12,7 @@ import (
 )
 
 // probe is one thing that can turn out, with its possible answers: either changes of the
-// network (an answer that is a sign), or other chances of the causes (an answer that is context).
+// network (an answer that is a sign), or other odds of the causes (an answer that is context).
 type probe struct {
 	fact    *rules.Fact
 	option  string // of a "several" fact
@@ -21,11 +22,11 @@ type probe struct {
 	context []supposed
 }
 
-// supposed is one answer to a question of context: how likely it is thought to be, and what
-// all causes would then have.
+// supposed is one answer to a question of context: how likely it is thought to be, and by what
+// it multiplies the odds of items.
 type supposed struct {
-	p           float64
-	item, fault []float64
+	p     float64
+	times map[int]float64
 }
 
 // signs lists the ways in which a fact can come out as a sign at these joints. Options of a
@@ -96,8 +97,8 @@ func (e supposing) Value(name string) (fact.Value, bool, bool) {
 	return e.Env.Value(name)
 }
 
-// context is the probe of a fact that raises or lowers causes. The chance of a cause follows
-// the odds of its context; together the causes keep their sum, since it still leaks.
+// context is the probe of a fact that raises or lowers causes: each answer multiplies the odds
+// of the causes that it speaks of.
 func (p *Problem) context(b *bench, blocks []int, f *rules.Fact, known float64) (probe, bool) {
 	moves := p.Index.moves[f.ID]
 	if len(moves) == 0 {
@@ -107,12 +108,11 @@ func (p *Problem) context(b *bench, blocks []int, f *rules.Fact, known float64) 
 	if len(values) < 2 {
 		return probe{}, false
 	}
-	item := b.marginals(p.Post.Marginals)
 	pr := probe{fact: f, blocks: blocks, known: known}
 	moved := false
 	for _, v := range values {
-		next := slices.Clone(item)
-		shared := make([]float64, len(p.Net.Shared)) // context of a shared cause is the mean over its joints
+		times := map[int]float64{}
+		shared := map[int]float64{} // context of a shared cause is the mean over its joints
 		for _, j := range blocks {
 			env := p.Mem.Env(p.Net.Joints[j].ID)
 			with := supposing{env, f.ID, v.value}
@@ -124,24 +124,24 @@ func (p *Problem) context(b *bench, blocks []int, f *rules.Fact, known float64) 
 				if was == is {
 					continue
 				}
-				times := mv.times
+				by := mv.times
 				if was {
-					times = 1 / times
+					by = 1 / by
 				}
 				for _, i := range p.moved(b, j, mv) {
 					moved = true
 					if i >= b.start[b.n] {
-						shared[i-b.start[b.n]] += (times - 1) / float64(len(p.Net.Joints))
+						shared[i] += (by - 1) / float64(len(p.Net.Joints))
 						continue
 					}
-					next[i] = rank.Raise(clamp(next[i]), times)
+					times[i] = cmp.Or(times[i], 1) * by
 				}
 			}
 		}
-		for s, by := range shared {
-			next[b.start[b.n+s]] = rank.Raise(clamp(next[b.start[b.n+s]]), max(1+by, 0.05))
+		for i, by := range shared {
+			times[i] = max(1+by, 0.05)
 		}
-		pr.context = append(pr.context, b.renormal(v.p, item, next, p.Post.Marginals))
+		pr.context = append(pr.context, supposed{v.p, times})
 	}
 	return pr, moved
 }
@@ -170,31 +170,6 @@ func (p *Problem) moved(b *bench, j int, mv move) []int {
 		}
 	}
 	return out
-}
-
-// renormal keeps the sum of all chances, and moves the chance that a joint is at fault with
-// the causes of that joint.
-func (b *bench) renormal(chance float64, item, next []float64, m rank.Marginals) supposed {
-	s := supposed{p: chance, item: next, fault: b.faults(m)}
-	was, is := 0.0, 0.0
-	for i := range item {
-		was += item[i]
-		is += next[i]
-	}
-	for i := range next {
-		next[i] = clamp(next[i] * was / max(is, 1e-12))
-	}
-	for g := range s.fault {
-		old, now := 0.0, 0.0
-		for i := b.start[g]; i < b.start[g+1]; i++ {
-			old += item[i]
-			now += next[i]
-		}
-		if old > 1e-12 && b.groups() > 1 {
-			s.fault[g] = clamp(s.fault[g] * now / old)
-		}
-	}
-	return s
 }
 
 // likely is one possible answer and how likely it is thought to be before it is given.

@@ -15,7 +15,7 @@ type Person struct {
 	CantTell map[rules.Stage]int // "can't tell" answers so far, by stage
 	Answered int                 // answers given so far
 	Deadline float64             // minutes until it must run; 0 = none
-	Brief    bool                // between two questions: no plan is written, and while questions of safety are open nothing else is valued
+	Brief    bool                // between two questions: no plan and no reasons; of the looks those that move most are valued, and none while questions of safety are open
 }
 
 // Problem is one decision: what is known, the solved network, and the person.

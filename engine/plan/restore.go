@@ -33,8 +33,8 @@ func (w *writer) mend(s stroke) {
 		}
 		w.add(Step{Part: "mend", Action: act, Joint: joint, Stage: string(stage), Minutes: c.minutes, Wait: c.remedy.Wait, Why: why, Cautions: w.known(c.remedy.Cautions...)})
 	}
-	for _, e := range w.c.extras {
-		put(e.cure, "do it anyway; "+w.p.sum(w.b, w.c, e))
+	for _, e := range s.extras {
+		put(e.cure, "do it anyway; "+w.b.sum(e))
 	}
 	for _, i := range w.likely(s) {
 		why := "cures: " + w.cured(i)
@@ -54,15 +54,14 @@ func (w *writer) likely(s stroke) []int {
 	if !s.looks {
 		return s.cures
 	}
-	x := w.b.now.untreated(&w.b.layout)
 	var out []int
 	for _, i := range s.cures {
-		if x.mass(&w.b.cures[i]) >= worthALook && !slices.ContainsFunc(w.c.extras, func(e extra) bool { return e.cure == i }) {
+		if w.b.mass(&w.b.cures[i]) >= worthALook && !slices.ContainsFunc(s.extras, func(e extra) bool { return e.cure == i }) {
 			out = append(out, i)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b int) int {
-		return cmp.Compare(x.mass(&w.b.cures[b]), x.mass(&w.b.cures[a]))
+		return cmp.Compare(w.b.mass(&w.b.cures[b]), w.b.mass(&w.b.cures[a]))
 	})
 	return out[:min(mostMends, len(out))]
 }
@@ -74,7 +73,7 @@ func (w *writer) cured(i int) string {
 		p     float64
 	}
 	var list []named
-	item := w.b.marginals(w.p.Post.Marginals)
+	item := w.b.chance
 	for _, r := range w.b.cures[i].causes {
 		var c *rules.Cause
 		switch {
@@ -254,7 +253,7 @@ func (w *writer) lookAgain(s stroke) string {
 		}
 		return "at the next run and cold next morning, at the place just cleaned"
 	}
-	item := w.b.marginals(w.p.Post.Marginals)
+	item := w.b.chance
 	course, best := "", 0.0
 	for _, i := range s.cures {
 		for _, r := range w.b.cures[i].causes {

@@ -14,23 +14,23 @@ import (
 type writer struct {
 	p    *Problem
 	b    *bench
-	c    course
+	c    []stroke // what the plan counts on, attempt after attempt
 	plan Plan
 }
 
 // write puts the course into words: have ready, make safe, strip, decide, mend, reassemble,
 // bench test, refit, retest.
 func (p *Problem) write(b *bench) Plan {
-	w := &writer{p: p, b: b, c: p.plot(b), plan: Plan{HaveReady: []string{}, Steps: []Step{}, Sums: []string{}}}
-	w.plan.Minutes = w.c.minutes
-	w.plan.Lower = min(b.floor(p.Post.Marginals), w.c.minutes)
-	if len(w.c.strokes) == 0 {
+	w := &writer{p: p, b: b, c: b.strokes(), plan: Plan{HaveReady: []string{}, Steps: []Step{}, Sums: []string{}}}
+	w.plan.Minutes = b.advice.Act
+	w.plan.Lower = min(b.advice.Bounds.Lower(), w.plan.Minutes)
+	if len(w.c) == 0 {
 		w.plan.LookAgain = "look again after the next run and next morning"
 		w.plan.Sums = append(w.plan.Sums, "no repair is likely enough yet to be worth opening for: find out more, or have it looked at by someone with better access")
 		return w.plan
 	}
 	tries := w.tries()
-	first := w.c.strokes[0]
+	first := w.c[0]
 	checks := w.checks(first)
 	w.ready(first, checks)
 	for _, s := range tries {
@@ -141,11 +141,10 @@ func (w *writer) ready(s stroke, checks []planned) {
 			w.want(k.HaveReady...)
 		}
 	}
-	x := w.b.now.untreated(&w.b.layout)
 	var dear []string
 	for _, i := range w.all(s) {
 		c := &w.b.cures[i]
-		if kind := c.remedy.Kind; s.looks && (kind == "replace" || kind == "machine") && x.mass(c) < goodChance {
+		if kind := c.remedy.Kind; s.looks && (kind == "replace" || kind == "machine") && w.b.mass(c) < goodChance {
 			for _, t := range c.remedy.Parts {
 				if !slices.ContainsFunc(append(slices.Clone(dear), w.plan.HaveReady...), func(o string) bool { return plain(o) == plain(t) }) {
 					dear = append(dear, t)
@@ -169,7 +168,7 @@ func (w *writer) ready(s stroke, checks []planned) {
 // all is the first attempt with what is done anyway.
 func (w *writer) all(s stroke) []int {
 	out := slices.Clone(w.likely(s))
-	for _, e := range w.c.extras {
+	for _, e := range s.extras {
 		out = append(out, e.cure)
 	}
 	return out
@@ -244,15 +243,30 @@ func (w *writer) sums(s stroke) {
 	} else {
 		w.plan.Sums = append(w.plan.Sums, fmt.Sprintf("this attempt: about %s min, nothing is opened, %.0f in 100 that it is dry after it", minutes(s.minutes), 100*s.dry))
 	}
-	for n, next := range w.c.strokes[1:] {
+	for n, next := range w.c[1:] {
 		if n == 2 {
 			break
 		}
 		w.plan.Sums = append(w.plan.Sums, fmt.Sprintf("if it is still wet: %s, about %s min", w.cureNames(next), minutes(next.minutes)))
 	}
-	for _, e := range w.c.extras {
-		w.plan.Sums = append(w.plan.Sums, w.p.sum(w.b, w.c, e))
+	for _, e := range s.extras {
+		w.plan.Sums = append(w.plan.Sums, w.b.sum(e))
 	}
+}
+
+// sum is the trade in words: "5 min now against 9 % of another 95 min".
+func (b *bench) sum(e extra) string {
+	r := b.cures[e.cure].remedy
+	return fmt.Sprintf("%s: %s min now against %.0f %% of another %s min", cmp.Or(r.Title, r.ID), minutes(e.trade.Minutes), 100*e.trade.Chance, minutes(e.trade.Round))
+}
+
+// passOf is the chance that all joints opened in an attempt are put together tight.
+func (b *bench) passOf(s stroke) float64 {
+	x := 1.0
+	for _, j := range s.joints {
+		x *= b.pass[j]
+	}
+	return x
 }
 
 // cureNames names the cures of an attempt.

@@ -90,7 +90,9 @@ func (l *Loop) result() (*engine.Result, error) {
 	if l.now != nil {
 		return l.now, nil
 	}
-	r, err := l.Session.Result(l.Person())
+	p := l.Person()
+	p.Brief = true // the plan and the reasons are for the end
+	r, err := l.Session.Result(p)
 	l.now = r
 	return r, err
 }
@@ -105,7 +107,7 @@ func (l *Loop) last() (*engine.Result, error) {
 	}
 	l.left = map[fact.Key]bool{}
 	l.changed()
-	return l.result()
+	return l.Session.Result(l.Person())
 }
 
 // step asks one question. It reports whether the interview has come to its end.

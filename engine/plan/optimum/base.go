@@ -19,20 +19,21 @@ type bunch struct {
 
 func (s *state) bunch(repairs []int) bunch {
 	n := s.fork()
-	t := 0.0
+	t, mending := 0.0, 0.0
 	for _, r := range repairs {
-		c, _ := n.attempt(r)
-		t += c
+		c, m := n.attempt(r)
+		t, mending = t+c, mending+m
 	}
-	return s.close(repairs, n, t)
+	b := bunch{repairs: slices.Clone(repairs), after: n}
+	b.rate = s.rate(n, t, mending)
+	b.minutes = s.mass()*t + mending + s.retest(n)
+	return b
 }
 
-// close ends a batch with its retest.
-func (s *state) close(repairs []int, n *state, t float64) bunch {
-	whole := t + s.x.closeCost(n.open&s.x.shut) + s.x.Retest
-	b := bunch{repairs: slices.Clone(repairs), after: n, minutes: s.mass*t + n.retest(s.mass)}
-	b.rate = (s.mass - n.mass) / max(whole, 1e-12)
-	return b
+// rate is the chance of dry per minute of a batch made on a fork, s being the state before it.
+func (s *state) rate(n *state, minutes, mending float64) float64 {
+	whole := minutes + mending/max(s.mass(), 1e-300) + s.x.closeCost(n.open&s.x.shut) + s.x.Retest
+	return s.gain(n) / max(whole, 1e-12)
 }
 
 // bunches lists the batches worth weighing: all sets where the useful repairs are few; else
@@ -55,11 +56,11 @@ func (s *state) bunches() []bunch {
 	}
 	var best []bunch
 	for _, list := range places {
-		n, t, size, rate := s.fork(), 0.0, 0, 0.0
+		n, t, mending, size, rate := s.fork(), 0.0, 0.0, 0, 0.0
 		for k, r := range list {
-			c, _ := n.attempt(r)
-			t += c
-			now := (s.mass - n.mass) / max(t+s.x.closeCost(n.open&s.x.shut)+s.x.Retest, 1e-12)
+			c, m := n.attempt(r)
+			t, mending = t+c, mending+m
+			now := s.rate(n, t, mending)
 			if now <= rate {
 				break
 			}
@@ -85,17 +86,27 @@ func (s *state) bunches() []bunch {
 	return out
 }
 
-// places lists the useful repairs, and cluster by cluster in the order of chance per minute.
+// places lists the useful repairs, and cluster by cluster in the order of chance per minute,
+// searches apart.
 func (s *state) places() ([]int, [][]int) {
 	x := s.x
 	var useful []int
-	by := make([][]int, len(x.path))
+	by := make([][]int, 2*len(x.path)) // a search stands apart from the cures that need none
 	rate := make([]float64, len(x.Repairs))
 	for r := range x.Repairs {
-		if p := s.promise(r); p > 0 {
-			rate[r] = p / max(x.Repairs[r].Minutes, 1e-9)
+		p := s.promise(r)
+		again := x.path[x.mendAt[r]]&x.spoils != 0 && int(s.done[r]) < x.tries(r) // it may be wanted once a closing has failed
+		if p <= 0 && !again {
+			continue
+		}
+		rate[r] = p / max(x.Repairs[r].Minutes, 1e-9)
+		at := 2 * x.mendAt[r]
+		if x.Repairs[r].Mend != nil || p <= 0 {
+			at++
+		}
+		by[at] = append(by[at], r)
+		if p > 0 {
 			useful = append(useful, r)
-			by[x.mendAt[r]] = append(by[x.mendAt[r]], r)
 		}
 	}
 	by = slices.DeleteFunc(by, func(l []int) bool { return len(l) == 0 })

@@ -264,10 +264,8 @@ func (c *Changing) mended(m *moment, r int) (*moment, float64) {
 		return nil, math.Inf(1)
 	}
 	b := slices.Clone(m.belief)
-	for f := range c.x.Faults {
-		if c.cures[r]>>f&1 == 1 {
-			b = split(b, c.x.success(r), func(set uint64) uint64 { return set &^ (1 << f) })
-		}
+	for i, f := range c.x.fixes[r] {
+		b = split(b, c.x.chance[r][i], func(set uint64) uint64 { return set &^ (1 << f) })
 	}
 	n := m.then("2"+string(rune('A'+r)), draw(b, c.makes[r]))
 	path := c.x.path[c.x.mendAt[r]]

@@ -16,13 +16,13 @@ type Step struct {
 }
 
 // Start is the first step of the best policy.
-func (e *Exact) Start() Step { return e.step(key{}) }
+func (e *Exact) Start() Step { return e.step(e.begin) }
 
 // FirstSteps lists every check, and every repair of a batch, that can come first in a best
 // policy, within tol minutes, as "check ID", "repair ID" or "last resort", in order.
 func (e *Exact) FirstSteps(tol float64) []string {
 	var out []string
-	all, best := e.all(key{})
+	all, best := e.all(e.begin)
 	for _, o := range all {
 		if o.v > best+tol {
 			continue
@@ -63,7 +63,7 @@ func (e *Exact) all(k key) ([]option, float64) {
 }
 
 func (e *Exact) step(k key) Step {
-	s := Step{at: k, e: e, Chance: e.mass(k) / e.mass(key{})}
+	s := Step{at: k, e: e, Chance: e.mass(k) / e.mass(e.begin)}
 	all, best := e.all(k)
 	if len(all) == 0 {
 		return s
@@ -83,17 +83,19 @@ func (e *Exact) step(k key) Step {
 	return s
 }
 
-// After is the step that follows: yes = the check was positive, or the retest was not dry.
-// ok is false when the job has ended or the answer cannot come.
+// After is the step that follows: yes = the check was positive, or the retest was not dry; of
+// a check with more answers yes is the second. ok is false when the job has ended or the answer
+// cannot come.
 func (s Step) After(yes bool) (next Step, ok bool) {
 	k, x := s.at, s.e.x
 	switch s.Now.Kind {
 	case CheckStep:
 		k.open |= x.path[x.checkAt[s.Now.check]]
-		k.answers |= 2 << (2 * s.Now.check)
+		answer := uint64(1)
 		if yes {
-			k.answers |= 1 << (2 * s.Now.check)
+			answer = 2
 		}
+		k.answers |= answer << s.e.ask[s.Now.check]
 	case RepairStep:
 		if !yes {
 			return Step{}, false

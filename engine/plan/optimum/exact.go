@@ -1,6 +1,7 @@
 package optimum
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/bits"
@@ -44,8 +45,12 @@ type Exact struct {
 	fails   map[uint64]remain
 	weights map[uint64][]float64
 	shift   []int // of each repair in done
+	ask     []int // of each check in answers
 	over    bool
+	begin   key
 }
+
+var errSpoils = errors.New("a closing that may make a leak is known to Advise; for the exact optimum say it as a refit to SolveChanging")
 
 // TooLarge says that the optimum needs more states than allowed, or more repairs and checks
 // than a state can tell apart.
@@ -62,7 +67,7 @@ func Solve(m Model, lim Limits) (*Exact, error) {
 	if err != nil {
 		return nil, err
 	}
-	return x.exact(lim, x.weight, make([]uint8, len(m.Repairs)), 0)
+	return x.exact(lim, x.weight, make([]uint8, len(m.Repairs)), x.opened)
 }
 
 // exact solves from given weights, which must be those of the sets, after attempts done.
@@ -76,14 +81,22 @@ func (x *machine) exact(lim Limits, weight []float64, done []uint8, open uint64)
 		e.shift = append(e.shift, at)
 		at += bits.Len(uint(x.tries(r)))
 	}
-	if at > 63 || len(x.Checks) > 31 || len(x.Repairs) > 16 || x.sampled {
+	told := 0
+	for c := range x.Checks {
+		e.ask = append(e.ask, told)
+		told += bits.Len(uint(len(x.tells[c])))
+	}
+	if at > 63 || told > 63 || len(x.Repairs) > 16 || x.sampled {
 		return nil, TooLarge{lim.States}
 	}
-	start := key{open: open}
-	for r, k := range done {
-		start.done |= uint64(k) << e.shift[r]
+	if x.spoils != 0 {
+		return nil, errSpoils
 	}
-	e.value(start)
+	e.begin = key{open: open}
+	for r, k := range done {
+		e.begin.done |= uint64(k) << e.shift[r]
+	}
+	e.value(e.begin)
 	if e.over {
 		return nil, TooLarge{lim.States}
 	}
@@ -91,7 +104,7 @@ func (x *machine) exact(lim Limits, weight []float64, done []uint8, open uint64)
 }
 
 // Value is the least expected minutes from the start.
-func (e *Exact) Value() float64 { return e.value(key{}) / e.mass(key{}) }
+func (e *Exact) Value() float64 { return e.value(e.begin) / e.mass(e.begin) }
 
 // States is how many states were valued.
 func (e *Exact) States() int { return len(e.memo) }
@@ -117,18 +130,23 @@ func (e *Exact) remain(done uint64) remain {
 func (e *Exact) weight(answers uint64) []float64 {
 	w, ok := e.weights[answers]
 	if !ok {
-		c := (bits.Len64(answers) - 1) / 2 // the last check answered
-		w = append([]float64(nil), e.weight(answers&^(3<<(2*c)))...)
-		for i := range w {
-			if p := e.x.yes[c][i]; answers>>(2*c)&1 == 1 {
-				w[i] *= p
-			} else {
-				w[i] *= 1 - p
-			}
+		c := len(e.ask) - 1
+		for e.told(answers, c) == 0 {
+			c--
+		} // the last check answered
+		a := e.told(answers, c)
+		w = append([]float64(nil), e.weight(answers&^(uint64(a)<<e.ask[c]))...)
+		for i, p := range e.x.tells[c][a-1] {
+			w[i] *= p
 		}
 		e.weights[answers] = w
 	}
 	return w
+}
+
+// told is the number of the answer to a check, 0 = not made.
+func (e *Exact) told(answers uint64, c int) int {
+	return int(answers >> e.ask[c] & (1<<bits.Len(uint(len(e.x.tells[c]))) - 1))
 }
 
 func (e *Exact) mass(k key) float64 { return dot(e.weight(k.answers), e.remain(k.done).wet) }
@@ -162,7 +180,7 @@ func (e *Exact) each(k key, mass float64, atMost func() float64, yield func(Acti
 	yield(Action{Kind: LastStep}, mass*x.LastResort)
 	if !e.lim.NoChecks {
 		for c := range x.Checks {
-			if k.answers>>(2*c)&3 != 0 {
+			if e.told(k.answers, c) != 0 {
 				continue
 			}
 			path := x.path[x.checkAt[c]]
@@ -170,9 +188,13 @@ func (e *Exact) each(k key, mass float64, atMost func() float64, yield func(Acti
 			if v > atMost() {
 				continue
 			}
-			v += e.value(key{k.open | path, k.done, k.answers | 2<<(2*c)})
+			for a := range x.tells[c] {
+				if v > atMost() {
+					break
+				}
+				v += e.value(key{k.open | path, k.done, k.answers | uint64(a+1)<<e.ask[c]})
+			}
 			if v <= atMost() {
-				v += e.value(key{k.open | path, k.done, k.answers | 3<<(2*c)})
 				yield(Action{Kind: CheckStep, Check: x.Checks[c].ID, check: c}, v)
 			}
 		}
@@ -182,8 +204,8 @@ func (e *Exact) each(k key, mass float64, atMost func() float64, yield func(Acti
 
 // batch is a set of repairs in the making.
 type batch struct {
-	open, done uint64
-	minutes    float64
+	open, done       uint64
+	minutes, mending float64 // mending is times the chance of the state
 }
 
 func (e *Exact) batches(k key, mass float64, from int, b batch, atMost func() float64, yield func(Action, float64)) {
@@ -196,12 +218,13 @@ func (e *Exact) batches(k key, mass float64, from int, b batch, atMost func() fl
 		n := batch{
 			open: b.open | path, done: b.done + 1<<e.shift[r],
 			minutes: b.minutes + x.openCost(path&^b.open) + x.Repairs[r].Minutes,
+			mending: b.mending + e.mending(k, b.done, r),
 		}
 		closing := x.closeCost(n.open & x.shut)
-		if mass*n.minutes > atMost() {
+		if mass*n.minutes+n.mending > atMost() {
 			continue
 		}
-		if v := mass * (n.minutes + closing + x.Retest); v <= atMost() {
+		if v := mass*(n.minutes+closing+x.Retest) + n.mending; v <= atMost() {
 			after := key{n.open &^ x.shut, n.done, k.answers}
 			v += (mass - e.mass(after)) * x.closeCost(after.open)
 			v += e.value(after)
@@ -215,6 +238,23 @@ func (e *Exact) batches(k key, mass float64, from int, b batch, atMost func() fl
 			e.batches(k, mass, next, n, atMost, yield)
 		}
 	}
+}
+
+// mending is what the cures of one more attempt cost beside its minutes, times their chance.
+func (e *Exact) mending(k key, done uint64, r int) float64 {
+	mend := e.x.Repairs[r].Mend
+	if mend == nil {
+		return 0
+	}
+	w, left, t := e.weight(k.answers), e.remain(done).fault, 0.0
+	for i, f := range e.x.fixes[r] {
+		there := 0.0
+		for _, s := range e.x.holds[f] {
+			there += w[s]
+		}
+		t += there * left[f] * e.x.chance[r][i] * mend[i]
+	}
+	return t
 }
 
 // useful reports whether a repair can cure something that may still be there.

@@ -1,5 +1,7 @@
 package optimum
 
+import "slices"
+
 // greedy follows the batches of largest rate without checks, on memory of its own that is
 // used again from one course to the next. The leading repairs of a cluster are worked out
 // anew only when something they rest on has changed.
@@ -13,6 +15,8 @@ type greedy struct {
 	faults []undo
 	sets   []undo
 	picked []bool
+	log    [][]int // the batches made, where they are kept
+	keep   bool
 }
 
 type lead struct {
@@ -33,28 +37,76 @@ const giveUp = 0.25
 // the batches of largest rate, and of single repairs of largest rate, each ended by the last
 // resort where that is cheaper.
 func (s *state) base() float64 {
-	if s.mass < vanish {
+	if s.mass() < vanish {
 		return 0
 	}
-	g := greedy{}
+	g, _ := s.x.idle.Get().(*greedy)
+	if g == nil {
+		g = &greedy{}
+	}
+	g.first = nil
 	g.lay(s)
-	v := min(g.course(false), s.mass*s.x.LastResort)
+	v, _ := g.course(false)
+	if !s.x.quick {
+		g.lay(s)
+		w, _ := g.course(true)
+		v = min(v, w)
+	}
+	s.x.idle.Put(g)
+	return v
+}
+
+// course is the base policy as the batches that it makes; after them comes the last resort.
+func (s *state) course() [][]int {
+	if s.mass() < vanish {
+		return nil
+	}
+	g := greedy{keep: true}
 	g.lay(s)
-	return min(v, g.course(true))
+	v, n := g.course(false)
+	out := g.log[:n]
+	g.log = nil
+	g.lay(s)
+	if w, n := g.course(true); w < v {
+		out = g.log[:n]
+	}
+	return out
+}
+
+// along is what these batches cost from a state, times its chance, left for the last resort
+// where that is cheapest.
+func (s *state) along(batches [][]int) float64 {
+	t, best := 0.0, s.mass()*s.x.LastResort
+	for _, repairs := range batches {
+		repairs = slices.DeleteFunc(slices.Clone(repairs), func(r int) bool { return int(s.done[r]) >= s.x.tries(r) })
+		if len(repairs) == 0 || s.mass() < vanish {
+			continue
+		}
+		b := s.bunch(repairs)
+		t, s = t+b.minutes, b.after
+		best = min(best, t+s.mass()*s.x.LastResort)
+	}
+	if s.mass() < vanish {
+		best = min(best, t)
+	}
+	return best
 }
 
 func (g *greedy) lay(s *state) {
 	if g.s == nil {
 		g.s = s.fork()
-		_, g.first = s.places()
 		g.place = make([]int, len(s.x.Repairs))
 	} else {
-		n := g.s
-		copy(n.done, s.done)
-		copy(n.wet, s.wet)
-		copy(n.fault, s.fault)
-		n.open, n.mass = s.open, s.mass
+		n := *s
+		n.done = append(g.s.done[:0], s.done...)
+		n.wet = append(g.s.wet[:0], s.wet...)
+		n.fault = append(g.s.fault[:0], s.fault...)
+		*g.s = n
 	}
+	if g.first == nil {
+		_, g.first = s.places()
+	}
+	g.faults, g.sets = g.faults[:0], g.sets[:0]
 	g.lists = append(g.lists[:0], g.first...)
 	for i := range g.place {
 		g.place[i] = -1
@@ -64,54 +116,60 @@ func (g *greedy) lay(s *state) {
 			g.place[r] = i
 		}
 	}
-	g.leads = make([]lead, len(g.lists))
-	g.dirty = make([]bool, len(g.lists))
-	g.picked = make([]bool, len(g.lists))
-	for i := range g.dirty {
-		g.dirty[i] = true
+	g.leads, g.dirty, g.picked = g.leads[:0], g.dirty[:0], g.picked[:0]
+	for range g.lists {
+		g.leads, g.dirty, g.picked = append(g.leads, lead{}), append(g.dirty, true), append(g.picked, false)
 	}
 }
 
-// try makes an attempt that back can take back.
-func (g *greedy) try(r int) float64 {
+// try makes an attempt that back can take back: minutes, and mending times its chance.
+func (g *greedy) try(r int) (minutes, mending float64) {
 	for _, f := range g.s.x.fixes[r] {
 		g.faults = append(g.faults, undo{f, g.s.fault[f]})
+		if g.s.x.wide[r] {
+			continue
+		}
 		for _, e := range g.s.x.holds[f] {
 			g.sets = append(g.sets, undo{e, g.s.wet[e]})
 		}
 	}
-	c, _ := g.s.attempt(r)
-	return c
+	if g.s.x.wide[r] {
+		for e, was := range g.s.wet {
+			g.sets = append(g.sets, undo{e, was})
+		}
+	}
+	return g.s.attempt(r)
 }
 
+// mark is where a fork stood before attempts.
 type mark struct {
-	open         uint64
-	mass         float64
-	faults, sets int
+	state        // its slices are those of the fork and change with it
+	faults, undo int
 }
 
-func (g *greedy) mark() mark { return mark{g.s.open, g.s.mass, len(g.faults), len(g.sets)} }
+func (g *greedy) mark() mark { return mark{*g.s, len(g.faults), len(g.sets)} }
 
 func (g *greedy) back(m mark, repairs []int) {
 	for i := len(g.faults) - 1; i >= m.faults; i-- {
 		g.s.fault[g.faults[i].i] = g.faults[i].was
 	}
-	for i := len(g.sets) - 1; i >= m.sets; i-- {
+	for i := len(g.sets) - 1; i >= m.undo; i-- {
 		g.s.wet[g.sets[i].i] = g.sets[i].was
 	}
 	for _, r := range repairs {
 		g.s.done[r]--
 	}
-	g.faults, g.sets, g.s.open, g.s.mass = g.faults[:m.faults], g.sets[:m.sets], m.open, m.mass
+	g.faults, g.sets, g.s.open, g.s.sets = g.faults[:m.faults], g.sets[:m.undo], m.open, m.sets
 }
 
 func (g *greedy) lead(i int, single bool) lead {
-	x, m := g.s.x, g.mark()
-	best, t, made := lead{}, 0.0, 0
+	m := g.mark()
+	best, t, mending, made := lead{}, 0.0, 0.0, 0
 	for k, r := range g.lists[i] {
-		t += g.try(r)
+		c, mend := g.try(r)
+		t, mending = t+c, mending+mend
 		made++
-		rate := (m.mass - g.s.mass) / max(t+x.closeCost(g.s.open&x.shut)+x.Retest, 1e-12)
+		rate := m.rate(g.s, t, mending)
 		if rate <= best.rate {
 			break
 		}
@@ -135,10 +193,11 @@ func (g *greedy) next() int {
 	return win
 }
 
-func (g *greedy) course(single bool) float64 {
+// course gives the cost times the chance, and after how many batches the last resort is best.
+func (g *greedy) course(single bool) (cost float64, batches int) {
 	s, x := g.s, g.s.x
-	t, best := 0.0, s.mass*x.LastResort
-	for s.mass > vanish {
+	t, best, n, rounds := 0.0, s.mass()*x.LastResort, 0, 0
+	for s.mass() > vanish {
 		for i := range g.lists {
 			if g.dirty[i] {
 				g.leads[i], g.dirty[i] = g.lead(i, single), false
@@ -146,29 +205,37 @@ func (g *greedy) course(single bool) float64 {
 			g.picked[i] = false
 		}
 		i := g.next()
-		if i < 0 || g.leads[i].rate*x.LastResort < giveUp*s.mass {
+		if i < 0 || g.leads[i].rate*x.LastResort < giveUp*s.mass() {
 			break
 		}
 		t += g.round(i, single)
+		rounds++
 		if t >= best {
-			return best
+			return best, n
 		}
-		best = min(best, t+s.mass*x.LastResort)
+		if v := t + s.mass()*x.LastResort; v < best {
+			best, n = v, rounds
+		}
 	}
-	if s.mass <= vanish {
-		best = min(best, t)
+	if s.mass() <= vanish && t < best {
+		best, n = t, rounds
 	}
-	return best
+	return best, n
 }
 
 // round makes the batch that begins with a list's leading repairs and its retest.
 func (g *greedy) round(i int, single bool) float64 {
 	s, x := g.s, g.s.x
-	start, before := g.mark(), s.mass
-	minutes, rate := 0.0, g.leads[i].rate
+	start := g.mark()
+	minutes, mending, rate := 0.0, 0.0, g.leads[i].rate
 	g.picked[i] = true
+	var all []int
+	if g.keep {
+		all = append(all, g.lists[i][:g.leads[i].n]...)
+	}
 	for _, r := range g.lists[i][:g.leads[i].n] {
-		minutes += g.try(r)
+		c, mend := g.try(r)
+		minutes, mending = minutes+c, mending+mend
 	}
 	g.take(i, g.leads[i].n)
 	for !single {
@@ -177,20 +244,26 @@ func (g *greedy) round(i int, single bool) float64 {
 			break
 		}
 		g.picked[i] = true
-		m, t, kept := g.mark(), minutes, 0
+		m, t, mends, kept := g.mark(), minutes, mending, 0
 		made := g.lists[i][:g.leads[i].n]
 		good := m
 		for k, r := range made {
-			t += g.try(r)
-			now := (before - s.mass) / max(t+x.closeCost(s.open&x.shut)+x.Retest, 1e-12)
-			if now > rate {
-				kept, rate, minutes, good = k+1, now, t, g.mark()
+			c, mend := g.try(r)
+			t, mends = t+c, mends+mend
+			if now := start.rate(s, t, mends); now > rate {
+				kept, rate, minutes, mending, good = k+1, now, t, mends, g.mark()
 			}
+		}
+		if g.keep {
+			all = append(all, made[:kept]...)
 		}
 		g.back(good, made[kept:])
 		g.take(i, kept)
 	}
-	cost := before*minutes + s.retest(before)
+	if g.keep {
+		g.log = append(g.log, all)
+	}
+	cost := start.mass()*minutes + mending + start.retest(s)
 	for _, u := range g.faults[start.faults:] {
 		for _, r := range x.mends(u.i) {
 			if p := g.place[r]; p >= 0 {
@@ -198,7 +271,7 @@ func (g *greedy) round(i int, single bool) float64 {
 			}
 		}
 	}
-	if s.open != start.open {
+	if s.open != start.open || len(s.bad)+len(start.bad) > 0 {
 		for p := range g.dirty {
 			g.dirty[p] = true
 		}

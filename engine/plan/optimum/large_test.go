@@ -31,7 +31,7 @@ func drawn(seed uint64, faults, clusters, checks int, several bool) Model {
 		return fmt.Sprintf("k%d", c)
 	}
 	for i := range clusters {
-		m.Clusters = append(m.Clusters, Cluster{name(i), name(rng.IntN(i+1) - 1), 5 + float64(rng.IntN(60)), 5 + float64(rng.IntN(60)), rng.Float64() < 0.7})
+		m.Clusters = append(m.Clusters, Cluster{name(i), name(rng.IntN(i+1) - 1), 5 + float64(rng.IntN(60)), 5 + float64(rng.IntN(60)), rng.Float64() < 0.7, 0, nil})
 	}
 	for i := range checks {
 		c := Check{ID: fmt.Sprintf("t%d", i), Cluster: name(rng.IntN(clusters+1) - 1), Minutes: 1 + float64(rng.IntN(20)), Positive: map[string]float64{}, False: 0.05 * float64(rng.IntN(3))}

@@ -2,7 +2,10 @@ package optimum
 
 import (
 	"cmp"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 )
 
 // choice is one step with its value times the chance of the state, by a look-ahead.
@@ -17,37 +20,66 @@ type choice struct {
 // best wide ones, by one step, are followed.
 type lookahead struct {
 	wide   int
-	budget int  // states that may still be valued
-	never  bool // what is left is never solved exactly
+	budget int     // states that may still be valued
+	never  bool    // what is left is never solved exactly
+	course [][]int // what would be done without a check at the first state
 }
 
 // among values every step at a state by one step on the base, best first; of the checks only
 // those listed, nil stands for all.
 func (l *lookahead) among(s *state, only []int) []choice {
-	out := []choice{{kind: LastStep, value: s.mass * s.x.LastResort}}
+	out := []choice{{kind: LastStep, value: s.mass() * s.x.LastResort}}
 	for c := range s.x.Checks {
 		if s.used[c] || only != nil && !slices.Contains(only, c) {
 			continue
 		}
-		v := s.mass * s.checkCost(c)
-		for _, yes := range []bool{false, true} {
-			n := s.answer(c, yes)
-			v += n.base()
-			l.budget--
-		}
-		out = append(out, choice{kind: CheckStep, check: c, value: v})
+		l.budget -= len(s.x.tells[c])
+		out = append(out, choice{kind: CheckStep, check: c})
 	}
 	for _, b := range s.bunches() {
 		l.budget--
-		out = append(out, choice{kind: RepairStep, bunch: b, value: b.minutes + b.after.base()})
+		out = append(out, choice{kind: RepairStep, bunch: b})
 	}
+	each(len(out), func(i int) {
+		switch c := &out[i]; c.kind {
+		case CheckStep:
+			c.value = s.mass() * s.checkCost(c.check)
+			for a := range s.x.tells[c.check] {
+				n := s.answer(c.check, a)
+				c.value += min(n.base(), n.along(l.course)) // so that no answer is worth less than nothing
+			}
+		case RepairStep:
+			c.value = c.bunch.minutes + c.bunch.after.base()
+		}
+	})
 	slices.SortStableFunc(out, func(a, b choice) int { return cmp.Compare(a.value, b.value) })
 	return out
 }
 
+// each runs f for 0 to n-1, on all cores; every f writes to its own place only.
+func each(n int, f func(i int)) {
+	workers := min(n, runtime.GOMAXPROCS(0))
+	if workers < 2 {
+		for i := range n {
+			f(i)
+		}
+		return
+	}
+	var next atomic.Int64
+	var done sync.WaitGroup
+	for range workers {
+		done.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				f(i)
+			}
+		})
+	}
+	done.Wait()
+}
+
 // value is what a state costs, times its chance, with so many steps of look-ahead.
 func (l *lookahead) value(s *state, depth int, only []int) float64 {
-	if s.mass < vanish {
+	if s.mass() < vanish {
 		return 0
 	}
 	if !l.never {
@@ -76,7 +108,11 @@ func (l *lookahead) choose(s *state, depth int, only []int) []choice {
 		c := &out[i]
 		switch c.kind {
 		case CheckStep:
-			c.value = min(c.value, s.mass*s.checkCost(c.check)+l.value(s.answer(c.check, false), depth-1, only)+l.value(s.answer(c.check, true), depth-1, only))
+			v := s.mass() * s.checkCost(c.check)
+			for a := range s.x.tells[c.check] {
+				v += l.value(s.answer(c.check, a), depth-1, only)
+			}
+			c.value = min(c.value, v)
 		case RepairStep:
 			c.value = min(c.value, c.bunch.minutes+l.value(c.bunch.after, depth-1, only))
 		}

@@ -10,7 +10,7 @@ import (
 
 // walk is the exact cost of deciding anew by look-ahead at every step, no state solved.
 func walk(s *state, depth int, memo map[string]float64) float64 {
-	if s.mass < vanish {
+	if s.mass() < vanish {
 		return 0
 	}
 	k := fmt.Sprint(s.open, s.done, s.used, s.w)
@@ -19,10 +19,10 @@ func walk(s *state, depth int, memo map[string]float64) float64 {
 	}
 	l := lookahead{wide: 4, budget: 450, never: true}
 	c := l.choose(s, depth, nil)[0]
-	v := s.mass * s.x.LastResort
+	v := s.mass() * s.x.LastResort
 	switch c.kind {
 	case CheckStep:
-		v = s.mass*s.checkCost(c.check) + walk(s.answer(c.check, false), depth, memo) + walk(s.answer(c.check, true), depth, memo)
+		v = s.mass()*s.checkCost(c.check) + walk(s.answer(c.check, 0), depth, memo) + walk(s.answer(c.check, 1), depth, memo)
 	case RepairStep:
 		v = c.bunch.minutes + walk(c.bunch.after, depth, memo)
 	}

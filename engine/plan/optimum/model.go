@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 )
 
 // Fault is something that may be wrong. Prior is the chance that it is the one present, or,
@@ -14,33 +15,52 @@ type Fault struct {
 	Prior float64
 }
 
-// Cluster is a stage of access. It needs its Parent open ("" = reached from outside); Open and
-// Close are minutes. With MustClose it has to be closed for a retest, with all that is inside.
+// Possibility is a set of faults, by their places in Faults, that may be what is present.
+type Possibility struct {
+	Faults []int
+	Chance float64
+}
+
+// Cluster is a stage of access. It needs its Parent open ("" = reached from outside), and all
+// that stands in Needs; Open and Close are minutes. With MustClose it has to be closed for a retest, with all that is inside.
+// Pass is the chance that closing it makes no new leak, 0 stands for 1: what a closing spoils,
+// another opening and closing mends with the same chance. Only Advise knows it; Refits say the
+// same to SolveChanging.
 type Cluster struct {
 	ID, Parent  string
 	Open, Close float64
 	MustClose   bool
+	Pass        float64
+	Needs       []string
 }
 
 // Check is a look or a test: Positive is the chance of a positive answer by fault, a fault not
 // named counts as 0; False is the chance of a positive answer that no fault brings about.
-// Answers are independent given the faults that were there when the job began.
+// Answers are independent given the faults that were there when the job began. Answers, in
+// place of Positive and False, is for looks with more than two answers in a model that lists
+// its possibilities: by answer and possibility the chance of that answer; over all answers
+// they add up to 1.
 type Check struct {
 	ID, Cluster string
 	Minutes     float64
 	Positive    map[string]float64
 	False       float64
-	Bench       bool // may be made while a repair waits for its retest; only SolveChanging knows it
+	Answers     [][]float64
+	Walk        string // looks of one walk can be made in one errand; "" is part of none
+	Bench       bool   // may be made while a repair waits for its retest; only SolveChanging knows it
 }
 
-// Repair cures the faults in Fixes, each with the chance Success (0 stands for 1: surely). It
-// may be made Tries times (0 stands for once), each a fresh attempt.
+// Repair cures the faults in Fixes, each with the chance Success (0 stands for 1: surely), or
+// where Chances is given each with its own. It may be made Tries times (0 stands for once),
+// each a fresh attempt. Mend, where given, is what each fault costs beside Minutes if it is
+// there and cured: a search that mends what it finds.
 type Repair struct {
-	ID, Cluster string
-	Minutes     float64
-	Fixes       []string
-	Success     float64
-	Tries       int
+	ID, Cluster   string
+	Minutes       float64
+	Fixes         []string
+	Success       float64
+	Chances, Mend []float64
+	Tries         int
 }
 
 // Refit is a fault that work may make: closing Cluster for a retest, or making Repair (one of
@@ -52,16 +72,21 @@ type Refit struct {
 }
 
 // Model is a whole troubleshooting problem. Without Several exactly one fault is present; with
-// it each is present independently, given that at least one is. All minutes are at least 0.
+// it each is present independently, given that at least one is; with Possible what is present
+// is one of those sets, and priors are not read. Open clusters are open at the start. All
+// minutes are at least 0.
 type Model struct {
 	Faults     []Fault
 	Several    bool
+	Possible   []Possibility
 	Clusters   []Cluster
+	Open       []string
 	Checks     []Check
 	Repairs    []Repair
 	Retest     float64
 	LastResort float64
 	Refits     []Refit // only SolveChanging knows them
+	Drawn      bool    // Possible was drawn, not listed: figures are estimates
 }
 
 // BenchTest is a test of a part that is off the unit: it sees every fault named in sees with
@@ -83,16 +108,22 @@ type machine struct {
 	Model
 	sets    [][]int
 	weight  []float64
-	holds   [][]int     // by fault: the possibilities that contain it
-	yes     [][]float64 // by check and possibility: chance of a positive answer
-	fixes   [][]int     // by repair
-	mendsOf [][]int     // by fault
-	rank    []int       // of each repair in the order of ids
-	path    []uint64    // by cluster + 1: the clusters that must be open; path[0] is outside
-	checkAt []int       // index into path
+	holds   [][]int       // by fault: the possibilities that contain it
+	tells   [][][]float64 // by check, answer and possibility: chance of the answer; of two answers no, then yes
+	fixes   [][]int       // by repair
+	chance  [][]float64   // likewise: chance of the cure
+	mendsOf [][]int       // by fault
+	rank    []int         // of each repair in the order of ids
+	path    []uint64      // by cluster + 1: the clusters that must be open; path[0] is outside
+	checkAt []int         // index into path
 	mendAt  []int
+	opened  uint64 // clusters that are open at the start
 	shut    uint64 // clusters that must be closed for a retest
+	spoils  uint64 // clusters that closing may spoil
+	wide    []bool // by repair: it touches so many possibilities that all are looked at once
 	sampled bool   // possibilities are drawn, not all listed
+	quick   bool   // the base policy makes batches only, see Effort.Quick
+	idle    sync.Pool
 }
 
 // enumerable is the number of independent faults up to which all sets of them are listed.
@@ -128,6 +159,16 @@ func (x *machine) number() (*machine, error) {
 	place := map[string]int{"": 0}
 	for i, c := range m.Clusters {
 		place[c.ID] = i + 1
+		if c.Pass > 0 && c.Pass < 1 {
+			x.spoils |= 1 << i
+		}
+	}
+	for _, id := range m.Open {
+		at, ok := place[id]
+		if !ok {
+			return nil, fmt.Errorf("cluster %q is said to be open but is not in the model", id)
+		}
+		x.opened |= x.path[at]
 	}
 	if _, err := number(m.Checks, "check", func(c Check) (string, float64, bool) {
 		return c.ID, c.Minutes, c.False >= 0 && c.False <= 1
@@ -140,6 +181,13 @@ func (x *machine) number() (*machine, error) {
 			return nil, fmt.Errorf("check %q is made in cluster %q, which is not in the model", c.ID, c.Cluster)
 		}
 		x.checkAt = append(x.checkAt, at)
+		if len(c.Answers) > 0 {
+			if err := x.complete(c); err != nil {
+				return nil, err
+			}
+			x.tells = append(x.tells, c.Answers)
+			continue
+		}
 		q := make([]float64, len(m.Faults))
 		for f, p := range c.Positive {
 			i, ok := fault[f]
@@ -148,18 +196,18 @@ func (x *machine) number() (*machine, error) {
 			}
 			q[i] = p
 		}
-		yes := make([]float64, len(x.sets))
+		yes, no := make([]float64, len(x.sets)), make([]float64, len(x.sets))
 		for e, set := range x.sets {
-			no := 1 - c.False
+			no[e] = 1 - c.False
 			for _, f := range set {
-				no *= 1 - q[f]
+				no[e] *= 1 - q[f]
 			}
-			yes[e] = 1 - no
+			yes[e] = 1 - no[e]
 			if len(set) == 1 && c.False == 0 {
 				yes[e] = q[set[0]]
 			}
 		}
-		x.yes = append(x.yes, yes)
+		x.tells = append(x.tells, [][]float64{no, yes})
 	}
 	if _, err := number(m.Repairs, "repair", func(r Repair) (string, float64, bool) {
 		return r.ID, r.Minutes, r.Success >= 0 && r.Success <= 1 && r.Tries >= 0 && r.Tries < 128
@@ -174,17 +222,32 @@ func (x *machine) number() (*machine, error) {
 			return nil, fmt.Errorf("repair %q is made in cluster %q, which is not in the model", r.ID, r.Cluster)
 		}
 		x.mendAt = append(x.mendAt, at)
+		if n := len(r.Fixes); len(r.Chances) != 0 && len(r.Chances) != n || len(r.Mend) != 0 && len(r.Mend) != n {
+			return nil, fmt.Errorf("repair %q: chances and minutes by fault must be as many as the faults it fixes", r.ID)
+		}
 		var fixes []int
-		for _, f := range r.Fixes {
+		var chance []float64
+		for n, f := range r.Fixes {
 			k, ok := fault[f]
 			if !ok {
 				return nil, fmt.Errorf("repair %q fixes %q, which is not a fault of the model", r.ID, f)
 			}
-			fixes = append(fixes, k)
+			p := 1.0
+			switch {
+			case len(r.Chances) > 0:
+				p = r.Chances[n]
+			case r.Success > 0:
+				p = r.Success
+			}
+			if !(p >= 0 && p <= 1) || len(r.Mend) > 0 && !minutes(r.Mend[n]) {
+				return nil, fmt.Errorf("repair %q has a figure out of its range for %q", r.ID, f)
+			}
+			fixes, chance = append(fixes, k), append(chance, p)
 			x.mendsOf[k] = append(x.mendsOf[k], i)
 		}
-		x.fixes = append(x.fixes, fixes)
+		x.fixes, x.chance = append(x.fixes, fixes), append(x.chance, chance)
 	}
+	x.measure()
 	x.rank = make([]int, len(m.Repairs))
 	for i, r := range m.Repairs {
 		for _, q := range m.Repairs {
@@ -212,6 +275,35 @@ func number[T any](list []T, kind string, of func(T) (string, float64, bool)) (m
 	return out, nil
 }
 
+// measure marks the repairs that touch most possibilities.
+func (x *machine) measure() {
+	x.wide = make([]bool, len(x.fixes))
+	for r, fixes := range x.fixes {
+		n := 0
+		for _, f := range fixes {
+			n += len(x.holds[f])
+		}
+		x.wide[r] = 2*n > len(x.sets)
+	}
+}
+
+// complete reports whether a look with several answers has a chance for each possibility.
+func (x *machine) complete(c Check) error {
+	for e := range x.sets {
+		sum := 0.0
+		for _, a := range c.Answers {
+			if len(x.Possible) == 0 || len(a) != len(x.sets) || !(a[e] >= 0) {
+				return fmt.Errorf("check %q needs, for every answer, a chance for each listed possibility", c.ID)
+			}
+			sum += a[e]
+		}
+		if math.Abs(sum-1) > 1e-6 {
+			return fmt.Errorf("check %q: the chances of its answers add up to %v for possibility %d", c.ID, sum, e+1)
+		}
+	}
+	return nil
+}
+
 func minutes(x float64) bool { return x >= 0 && !math.IsInf(x, 0) && !math.IsNaN(x) }
 
 // access works out what has to be open for what.
@@ -224,25 +316,39 @@ func (x *machine) access() error {
 		return err
 	}
 	x.path = make([]uint64, len(x.Clusters)+1)
-	for i, c := range x.Clusters {
-		shut := false
-		for k, steps := i, 0; ; steps++ {
-			if steps > len(x.Clusters) {
-				return fmt.Errorf("cluster %q lies within itself: mend its parents", c.ID)
+	var add func(i, k int) error
+	add = func(i, k int) error {
+		x.path[i+1] |= 1 << k
+		for _, id := range append(slices.Clone(x.Clusters[k].Needs), x.Clusters[k].Parent) {
+			if id == "" {
+				continue
 			}
-			x.path[i+1] |= 1 << k
-			shut = shut || x.Clusters[k].MustClose
-			if x.Clusters[k].Parent == "" {
-				break
-			}
-			p, ok := at[x.Clusters[k].Parent]
+			p, ok := at[id]
 			if !ok {
-				return fmt.Errorf("cluster %q has the parent %q, which is not in the model", x.Clusters[k].ID, x.Clusters[k].Parent)
+				return fmt.Errorf("cluster %q has the parent %q, which is not in the model", x.Clusters[k].ID, id)
 			}
-			k = p
+			if p == i {
+				return fmt.Errorf("cluster %q lies within itself: mend its parents", x.Clusters[i].ID)
+			}
+			if x.path[i+1]>>p&1 == 1 {
+				continue
+			}
+			if err := add(i, p); err != nil {
+				return err
+			}
 		}
-		if shut {
-			x.shut |= 1 << i
+		return nil
+	}
+	for i := range x.Clusters {
+		if err := add(i, i); err != nil {
+			return err
+		}
+	}
+	for i := range x.Clusters {
+		for k := range x.Clusters {
+			if x.path[i+1]>>k&1 == 1 && x.Clusters[k].MustClose {
+				x.shut |= 1 << i
+			}
 		}
 	}
 	return nil
@@ -267,13 +373,6 @@ func (x *machine) closeCost(set uint64) float64 {
 		}
 	}
 	return t
-}
-
-func (x *machine) success(r int) float64 {
-	if s := x.Repairs[r].Success; s > 0 {
-		return s
-	}
-	return 1
 }
 
 func (x *machine) mends(f int) []int { return x.mendsOf[f] }

@@ -57,22 +57,22 @@ func (s *state) promiseAny(r int) bool {
 func (p *simple) best(s *state) (bunch, bool) {
 	var win bunch
 	for _, b := range p.sets(s) {
-		if b.rate > win.rate+1e-12*s.mass {
+		if b.rate > win.rate+1e-12*s.mass() {
 			win = b
 		}
 	}
-	return win, win.rate > 0 && win.rate/s.mass > 1/s.x.LastResort-1e-12
+	return win, win.rate > 0 && win.rate/s.mass() > 1/s.x.LastResort-1e-12
 }
 
 func (p *simple) greedy(s *state) float64 {
-	if s.mass < vanish {
+	if s.mass() < vanish {
 		return 0
 	}
 	k := p.key(s)
 	if v, ok := p.memo[k]; ok {
 		return v
 	}
-	v := s.mass * s.x.LastResort
+	v := s.mass() * s.x.LastResort
 	if b, ok := p.best(s); ok {
 		v = b.minutes + p.greedy(b.after)
 	}
@@ -81,7 +81,7 @@ func (p *simple) greedy(s *state) float64 {
 }
 
 func (p *simple) withChecks(s *state) float64 {
-	if s.mass < vanish {
+	if s.mass() < vanish {
 		return 0
 	}
 	k := p.key(s)
@@ -93,13 +93,13 @@ func (p *simple) withChecks(s *state) float64 {
 		if s.used[c] {
 			continue
 		}
-		if v := s.mass*s.checkCost(c) + p.greedy(s.answer(c, false)) + p.greedy(s.answer(c, true)); v < best-1e-9*s.mass {
+		if v := s.mass()*s.checkCost(c) + p.greedy(s.answer(c, 0)) + p.greedy(s.answer(c, 1)); v < best-1e-9*s.mass() {
 			best, check = v, c
 		}
 	}
-	v := s.mass * s.x.LastResort
+	v := s.mass() * s.x.LastResort
 	if check >= 0 {
-		v = s.mass*s.checkCost(check) + p.withChecks(s.answer(check, false)) + p.withChecks(s.answer(check, true))
+		v = s.mass()*s.checkCost(check) + p.withChecks(s.answer(check, 0)) + p.withChecks(s.answer(check, 1))
 	} else if b, ok := p.best(s); ok {
 		v = b.minutes + p.withChecks(b.after)
 	}
@@ -108,24 +108,24 @@ func (p *simple) withChecks(s *state) float64 {
 }
 
 func (p *simple) rollout(s *state) float64 {
-	if s.mass < vanish {
+	if s.mass() < vanish {
 		return 0
 	}
 	k := p.key(s)
 	if v, ok := p.rolled[k]; ok {
 		return v
 	}
-	best := s.mass * s.x.LastResort
-	goOn := func() float64 { return s.mass * s.x.LastResort }
+	best := s.mass() * s.x.LastResort
+	goOn := func() float64 { return s.mass() * s.x.LastResort }
 	lower := 1e18
 	take := func(v float64, then func() float64) {
-		if v < lower-1e-9*s.mass {
+		if v < lower-1e-9*s.mass() {
 			lower, goOn = v, then
 		}
 	}
 	for c := range s.x.Checks {
 		if !s.used[c] {
-			cost, no, yes := s.mass*s.checkCost(c), s.answer(c, false), s.answer(c, true)
+			cost, no, yes := s.mass()*s.checkCost(c), s.answer(c, 0), s.answer(c, 1)
 			take(cost+p.withChecks(no)+p.withChecks(yes), func() float64 { return cost + p.rollout(no) + p.rollout(yes) })
 		}
 	}
@@ -189,7 +189,7 @@ func openAndCheck(x *machine, p *simple) float64 {
 		if c == len(x.Checks) {
 			return p.greedy(s)
 		}
-		return s.mass*x.Checks[c].Minutes + tell(s.answer(c, false), c+1) + tell(s.answer(c, true), c+1)
+		return s.mass()*x.Checks[c].Minutes + tell(s.answer(c, 0), c+1) + tell(s.answer(c, 1), c+1)
 	}
 	return x.openCost(s.open) + tell(s, 0)
 }

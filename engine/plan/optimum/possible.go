@@ -1,6 +1,10 @@
 package optimum
 
-import "math/rand/v2"
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+)
 
 // draws is how many sets are drawn for each first fault where all cannot be listed.
 const draws = 4
@@ -19,6 +23,20 @@ func (x *machine) possibilities() error {
 		}
 	}
 	switch {
+	case len(x.Possible) > 0:
+		x.sampled = x.Drawn
+		for _, p := range x.Possible {
+			for _, f := range p.Faults {
+				if f < 0 || f >= n {
+					return fmt.Errorf("a possibility names fault %d of %d", f+1, n)
+				}
+			}
+			if len(p.Faults) == 0 || !minutes(p.Chance) {
+				return errors.New("a possibility needs a fault and a chance of 0 or more")
+			}
+			x.sets, x.weight = append(x.sets, p.Faults), append(x.weight, p.Chance)
+			total += p.Chance
+		}
 	case !x.Several:
 		for i, f := range x.Faults {
 			put([]int{i}, f.Prior)
@@ -80,8 +98,8 @@ func (x *machine) remaining(done []uint8) remain {
 	}
 	for r, k := range done {
 		for range k {
-			for _, f := range x.fixes[r] {
-				left[f] *= 1 - x.success(r)
+			for i, f := range x.fixes[r] {
+				left[f] *= 1 - x.chance[r][i]
 			}
 		}
 	}

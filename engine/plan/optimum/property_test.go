@@ -66,7 +66,7 @@ func TestPropertiesHoldOnDrawnModels(t *testing.T) {
 			require.NoError(t, err)
 			s := x.start()
 			with, without := s.bunch([]int{0, 1}), s.bunch([]int{0})
-			want := (without.minutes + without.after.base() - with.minutes - with.after.base()) / s.mass
+			want := (without.minutes + without.after.base() - with.minutes - with.after.base()) / s.mass()
 			for _, tr := range x.trades(s, without, (*state).base) {
 				if tr.Repair == x.Repairs[1].ID {
 					assert.InDelta(t, want, tr.Gain(), 1e-9)
@@ -80,7 +80,7 @@ func TestPropertiesHoldOnDrawnModels(t *testing.T) {
 func TestAdviceSaysWhyNothingIsWorthAsking(t *testing.T) {
 	m := Model{
 		Faults:     []Fault{{"x", 0.9}, {"y", 0.1}},
-		Checks:     []Check{{ID: "t", Minutes: 500, Positive: map[string]float64{"x": 1}}},
+		Checks:     []Check{{ID: "t", Walk: "round", Minutes: 500, Positive: map[string]float64{"x": 1}}},
 		Repairs:    []Repair{{ID: "a", Minutes: 5, Fixes: []string{"x"}}, {ID: "b", Minutes: 5, Fixes: []string{"y"}}},
 		Clusters:   []Cluster{},
 		Retest:     60,

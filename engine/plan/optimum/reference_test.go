@@ -45,7 +45,7 @@ type reference struct {
 func (r reference) model() Model {
 	m := Model{Faults: r.Faults, Several: r.Several, Checks: r.Checks, Repairs: r.Repairs, Retest: r.Retest, LastResort: r.LastResort}
 	for _, c := range r.Clusters {
-		m.Clusters = append(m.Clusters, Cluster{c.ID, c.Parent, c.Open, c.Close, c.MustClose})
+		m.Clusters = append(m.Clusters, Cluster{c.ID, c.Parent, c.Open, c.Close, c.MustClose, 0, nil})
 	}
 	return m
 }

@@ -38,7 +38,7 @@ func (x *machine) trades(s *state, b bunch, rest func(*state) float64) []Trade {
 			continue // without it there is no batch
 		}
 		without, with := s.bunch(less), s.bunch(append(slices.Clone(less), r))
-		t := Trade{Repair: x.Repairs[r].ID, Chosen: in, Chance: (without.after.mass - with.after.mass) / s.mass}
+		t := Trade{Repair: x.Repairs[r].ID, Chosen: in, Chance: (without.after.mass() - with.after.mass()) / s.mass()}
 		// Its own minutes, with opening and closing of what it needs beyond the others.
 		wide := func(b bunch) float64 {
 			open, t := s.open, 0.0
@@ -53,7 +53,7 @@ func (x *machine) trades(s *state, b bunch, rest func(*state) float64) []Trade {
 		if t.Chance <= 0 {
 			continue
 		}
-		gain := (without.minutes + rest(without.after) - with.minutes - rest(with.after)) / s.mass
+		gain := (without.minutes + rest(without.after) - with.minutes - rest(with.after)) / s.mass()
 		t.Round = (gain + t.Minutes) / t.Chance
 		t.Pays = t.Gain() > 0
 		out = append(out, t)
@@ -66,7 +66,7 @@ func (x *machine) trades(s *state, b bunch, rest func(*state) float64) []Trade {
 
 // worth fills in the checks, the errand and the reason when none is worth asking.
 func (a *Advice) worth(x *machine, s *state, ranked []choice, eff Effort) {
-	act := s.mass * x.LastResort
+	act := s.mass() * x.LastResort
 	for _, c := range ranked {
 		if c.kind != CheckStep {
 			act = min(act, c.value)
@@ -74,7 +74,7 @@ func (a *Advice) worth(x *machine, s *state, ranked []choice, eff Effort) {
 	}
 	for _, c := range ranked {
 		if c.kind == CheckStep {
-			a.Checks = append(a.Checks, Worth{x.Checks[c.check].ID, s.checkCost(c.check), (act - c.value) / s.mass})
+			a.Checks = append(a.Checks, Worth{x.Checks[c.check].ID, s.checkCost(c.check), (act - c.value) / s.mass()})
 		}
 	}
 	slices.SortStableFunc(a.Checks, func(p, q Worth) int {
@@ -89,15 +89,52 @@ func (a *Advice) worth(x *machine, s *state, ranked []choice, eff Effort) {
 	}
 	a.Errand = []Worth{}
 	if a.Nothing == "" || len(x.Checks) <= pairs { // looks that pay only together
-		a.Errand = x.errand(s, a.Checks, eff.Trip)
+		a.Errand = x.errands(s, a.Checks, eff.Trip)
 	}
+}
+
+// walks is how many kinds of walk are weighed: those of the best looks.
+const walks = 2
+
+// errands weighs one errand for each of the most promising walks and gives the one that
+// saves most.
+func (x *machine) errands(s *state, checks []Worth, trip float64) []Worth {
+	var order []string
+	by := map[string][]Worth{}
+	for _, w := range checks {
+		i := slices.IndexFunc(x.Checks, func(c Check) bool { return c.ID == w.Check })
+		walk := x.Checks[i].Walk
+		if walk == "" {
+			continue
+		}
+		if len(by[walk]) == 0 {
+			order = append(order, walk)
+		}
+		by[walk] = append(by[walk], w)
+	}
+	best, gain := []Worth{}, 0.0
+	for _, walk := range order[:min(walks, len(order))] {
+		list := x.errand(s, by[walk], trip)
+		sum := 0.0
+		for _, w := range list {
+			sum += w.Saves
+		}
+		if sum > gain {
+			best, gain = list, sum
+		}
+	}
+	return best
 }
 
 // pairs is the number of checks up to which an errand is tried although none pays alone.
 const pairs = 12
 
-// errandLooks is the most looks of one errand: the answers of a set multiply.
-const errandLooks = 3
+// errandLooks is the most looks of one errand; errandStates how many combinations of answers
+// are told apart at most, because those of a set multiply.
+const (
+	errandLooks  = 4
+	errandStates = 40
+)
 
 // errand puts looks together that are made in one go, before any answer is used: the trip is
 // paid once. It starts from the best look and adds the one that gains most, as long as one
@@ -118,29 +155,29 @@ func (x *machine) errand(s *state, checks []Worth, trip float64) []Worth {
 		value := best
 		for _, w := range pool {
 			c := number[w.Check]
-			if told[0].used[c] {
+			if told[0].used[c] || len(told)*len(x.tells[c]) > errandStates {
 				continue
 			}
 			cost := told[0].checkCost(c)
-			v := s.mass * cost
+			v := s.mass() * cost
 			var next []*state
 			for _, t := range told {
-				for _, yes := range []bool{false, true} {
-					n := t.answer(c, yes)
+				for a := range x.tells[c] {
+					n := t.answer(c, a)
 					v += n.base()
 					next = append(next, n)
 				}
 			}
 			// What the looks before it cost is paid already and stands in neither figure.
-			if v < value-1e-9*s.mass {
-				win, after, value = Worth{w.Check, cost, (best - v) / s.mass}, next, v
+			if v < value-1e-9*s.mass() {
+				win, after, value = Worth{w.Check, cost, (best - v) / s.mass()}, next, v
 			}
 		}
 		if after == nil {
 			break
 		}
 		out = append(out, win)
-		best = value - s.mass*win.Minutes
+		best = value - s.mass()*win.Minutes
 		told = after
 	}
 	gain := 0.0

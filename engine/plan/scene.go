@@ -1,0 +1,481 @@
+package plan
+
+import (
+	"cmp"
+	"encoding/binary"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"seepwright/engine/plan/optimum"
+	"seepwright/engine/rank"
+)
+
+// scene is what may be wrong, as sets of causes with their chances: the picture of the
+// posterior that planning works on.
+//
+// At one joint the sets are weighed exactly: all single causes and pairs, and sets of three and
+// four of the likeliest; the likeliest sets are kept, and some of every cause, and weighed
+// again so that each cause has its exact chance. Joints, and shared causes, are taken as
+// independent given that at least one of them is at fault, with the exact chance of each; where
+// several can be at fault at once, some such cases are drawn, the same ones every time.
+type scene struct {
+	layout
+	item  []int // of each fault of the model
+	sets  []optimum.Possibility
+	local [][]local // by joint: the situations there are
+	at    [][]int   // by joint and possibility: which of them it is
+	total float64   // sum of all chances
+	drawn bool
+	spare []float64 // memory for rows
+}
+
+// row is a new row of numbers, one for each possibility.
+func (s *scene) row() []float64 {
+	n := len(s.sets)
+	if len(s.spare) < n {
+		s.spare = make([]float64, 64*n)
+	}
+	r := s.spare[:n:n]
+	s.spare = s.spare[n:]
+	return r
+}
+
+// local is the situation at one joint in some possibilities.
+type local struct {
+	vars []int   // what is present, as a finding counts it, shared causes not among them
+	acts []int   // and with the shared causes that act here
+	leak float64 // chance that it leaks of itself
+	down float64 // chance that liquid runs down to it
+}
+
+// How many of the likeliest causes of a joint are combined, by the size of the set; the last
+// of a set may be any cause. How many sets are kept and drawn in all.
+var combined = [...]int{2: 99, 3: 6, 4: 5}
+
+// ofEach is how many sets of every cause are kept.
+const ofEach = 3
+
+const (
+	mostSets  = 300
+	mostDraws = 160
+	// Between two questions fewer do.
+	briefSets  = 150
+	briefDraws = 60
+)
+
+// part is a set of causes at one group, numbered as findings number them.
+type part struct {
+	vars   []int
+	weight float64
+}
+
+// scene makes the picture. Joints that are hardly at fault are left out of a unit of several.
+func (p *Problem) scene(b *bench) scene {
+	s := scene{layout: b.layout}
+	sets, draws := mostSets, mostDraws
+	if p.Person.Brief {
+		sets, draws = briefSets, briefDraws
+	}
+	fault := make([]float64, b.groups())
+	for g := range fault {
+		fault[g] = b.fault(p.Post.Marginals, b.wet, g)
+		if b.groups() > 1 && fault[g] < hardly/2 {
+			fault[g] = 0
+		}
+	}
+	rho := scaled(fault)
+	pass := 1.0
+	var groups []int
+	for g, r := range rho {
+		if r > 0 {
+			groups = append(groups, g)
+			pass *= 1 - r
+		}
+	}
+	at := make([]int, b.items())
+	for i := range at {
+		at[i] = -1
+	}
+	parts := make([][]part, b.groups())
+	for _, g := range groups {
+		parts[g] = []part{{nil, 1}}
+		if g < b.n {
+			parts[g] = p.parts(g, fault[g], max(12, sets/len(groups)))
+		}
+		for i := b.start[g]; i < b.start[g+1]; i++ {
+			at[i] = len(s.item)
+			s.item = append(s.item, i)
+		}
+	}
+	var vars [][][]int // by possibility and joint
+	put := func(chosen map[int]part, chance float64) {
+		v := make([][]int, b.n)
+		var faults []int
+		for _, g := range groups {
+			q, ok := chosen[g]
+			if !ok {
+				continue
+			}
+			if g >= b.n {
+				faults = append(faults, at[b.start[g]])
+				continue
+			}
+			v[g] = q.vars
+			for _, x := range q.vars {
+				faults = append(faults, at[b.start[g]+x])
+			}
+		}
+		s.sets, vars = append(s.sets, optimum.Possibility{Faults: faults, Chance: chance}), append(vars, v)
+		s.total += chance
+	}
+	left := 1 - pass
+	for _, g := range groups {
+		one := pass * rho[g] / (1 - rho[g])
+		left -= one
+		for _, q := range parts[g] {
+			put(map[int]part{g: q}, one*q.weight)
+		}
+	}
+	if len(groups) > 1 && left > 0.01*(1-pass) {
+		s.drawn = true
+		for _, c := range p.draws(draws, groups, rho, parts) {
+			put(c, left/float64(draws))
+		}
+	}
+	s.local, s.at = make([][]local, b.n), make([][]int, b.n)
+	for j := range b.n {
+		p.locals(&s, vars, j)
+	}
+	return s
+}
+
+// locals tells the situations at one joint apart, so that an answer is weighed once for each.
+func (p *Problem) locals(s *scene, vars [][][]int, j int) {
+	blk := &p.Net.Rank.Blocks[j]
+	away := len(blk.Prior)
+	number := map[string]int{}
+	s.at[j] = make([]int, len(vars))
+	var key []byte
+	for e := range vars {
+		here := vars[e][j]
+		up, acting := 0, 0
+		for _, o := range blk.Above {
+			if len(vars[e][o]) > 0 {
+				up++
+			}
+		}
+		for k, sh := range blk.Shared {
+			if s.has(e, s.n+sh.Cause) {
+				acting |= 1 << k
+			}
+		}
+		key = key[:0]
+		for _, x := range append([]int{up, acting}, here...) {
+			key = binary.AppendVarint(key, int64(x))
+		}
+		n, ok := number[string(key)]
+		if !ok {
+			l := local{vars: here, acts: slices.Clone(here)}
+			quiet := 1.0
+			for k, sh := range blk.Shared {
+				if acting>>k&1 == 1 {
+					l.acts = append(l.acts, blk.ActivationIndex(k))
+					quiet *= 1 - sh.Acts
+				}
+			}
+			l.leak = 1 - quiet
+			if len(here) > 0 && !(len(here) == 1 && here[0] == away) {
+				l.leak = 1
+			}
+			for range up {
+				l.down += (1 - l.down) * blk.RunDown
+			}
+			n = len(s.local[j])
+			number[string(key)] = n
+			s.local[j] = append(s.local[j], l)
+		}
+		s.at[j][e] = n
+	}
+}
+
+// has reports whether the cause of a group of one is present in a possibility.
+func (s *scene) has(e, group int) bool {
+	return slices.ContainsFunc(s.sets[e].Faults, func(f int) bool { return s.item[f] == s.start[group] })
+}
+
+// draws draws cases in which several groups are at fault.
+func (p *Problem) draws(most int, groups []int, rho []float64, parts [][]part) []map[int]part {
+	rng := rand.New(rand.NewPCG(1, uint64(len(groups))))
+	// The chance that at least so many of the groups from here on are at fault, for drawing
+	// only cases with two.
+	n := len(groups)
+	none, one := make([]float64, n+1), make([]float64, n+1)
+	none[n] = 1
+	for i := n - 1; i >= 0; i-- {
+		r := rho[groups[i]]
+		none[i] = (1 - r) * none[i+1]
+		one[i] = (1-r)*one[i+1] + r*none[i+1]
+	}
+	least := func(i, k int) float64 { // chance of at least k among groups i..
+		switch {
+		case k <= 0:
+			return 1
+		case k == 1:
+			return 1 - none[i]
+		}
+		return 1 - none[i] - one[i]
+	}
+	var out []map[int]part
+	for range most {
+		c := map[int]part{}
+		for i, g := range groups {
+			want := 2 - len(c)
+			yes := rho[g] * least(i+1, want-1)
+			all := yes + (1-rho[g])*least(i+1, want)
+			if all <= 0 || rng.Float64()*all >= yes {
+				continue
+			}
+			x := rng.Float64()
+			c[g] = parts[g][len(parts[g])-1]
+			for _, q := range parts[g] {
+				if x -= q.weight; x < 0 {
+					c[g] = q
+					break
+				}
+			}
+		}
+		if len(c) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// parts lists the sets of causes of a joint with their chances, given that it is at fault; the
+// likeliest, about so many. fault is the chance that it is.
+func (p *Problem) parts(j int, fault float64, most int) []part {
+	blk := p.Net.Rank.Blocks[j]
+	n := len(blk.Prior)
+	some, none := 1.0, 1.0
+	odds := make([]float64, n+1)
+	for v, q := range append(slices.Clone(blk.Prior), blk.Elsewhere) {
+		q = min(q, 1-1e-9)
+		odds[v] = q / (1 - q)
+		if v < n {
+			none *= 1 - q
+		}
+	}
+	if some = 1 - none; some < 1e-12 {
+		some = 1e-12
+	}
+	on := 1.0
+	if blk.Weight < 1 {
+		on = blk.Weight / some * none / max(1-blk.Weight, 1e-12) // against off
+	}
+	e := newEvidence(blk.Findings, n+1)
+	weight := func(vars []int) float64 {
+		w, own := 1.0, false
+		for _, v := range vars {
+			w *= odds[v]
+			own = own || v < n
+		}
+		if own {
+			w *= on
+		}
+		return w * e.chance(vars)
+	}
+	var out []part
+	add := func(vars ...int) float64 {
+		w := weight(vars)
+		if w > 0 {
+			out = append(out, part{vars, w})
+		}
+		return w
+	}
+	alone := make([]float64, n+1)
+	order := make([]int, n+1)
+	for v := range alone {
+		alone[v], order[v] = add(v), v
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(alone[b], alone[a]) })
+	var grow func(vars []int, from, size int)
+	grow = func(vars []int, from, size int) {
+		if len(vars) == size {
+			add(slices.Clone(vars)...)
+			return
+		}
+		to := min(combined[size], len(order))
+		if len(vars) == size-1 && size < 4 {
+			to = len(order)
+		}
+		for i := from; i < to; i++ {
+			grow(append(vars[:len(vars):len(vars)], order[i]), i+1, size)
+		}
+	}
+	for size := 2; size < len(combined); size++ {
+		grow(nil, 0, size)
+	}
+	slices.SortStableFunc(out, func(a, b part) int { return cmp.Compare(b.weight, a.weight) })
+	kept, of := out[:0:0], make([]int, n+1)
+	for i, q := range out {
+		if i < most || slices.ContainsFunc(q.vars, func(v int) bool { return of[v] < ofEach }) {
+			kept = append(kept, q)
+			for _, v := range q.vars {
+				of[v]++
+			}
+		}
+	}
+	out = kept
+	total := 0.0
+	for _, q := range out {
+		total += q.weight
+	}
+	if total <= 0 {
+		return []part{{[]int{n - 1}, 1}} // nothing fits: what is not in the knowledge base
+	}
+	for i := range out {
+		out[i].weight /= total
+	}
+	want := make([]float64, n+1)
+	for v := range want {
+		x := p.Post.Elsewhere[j]
+		if v < n {
+			x = p.Post.Cause[j][v]
+		}
+		want[v] = min(x/fault, 1)
+	}
+	fit(out, want)
+	return out
+}
+
+// fit weighs sets again so that every cause has the chance that it should have, as far as the
+// sets allow (iterative proportional fitting).
+func fit(parts []part, want []float64) {
+	for range 12 {
+		have := make([]float64, len(want))
+		for _, q := range parts {
+			for _, v := range q.vars {
+				have[v] += q.weight
+			}
+		}
+		for v, h := range have {
+			if h < 1e-9 || h > 1-1e-9 || want[v] > 1-1e-9 {
+				continue
+			}
+			with, without := want[v]/h, (1-want[v])/(1-h)
+			if math.Abs(with-1) < 1e-3 {
+				continue
+			}
+			for i := range parts {
+				if was := parts[i].weight; slices.Contains(parts[i].vars, v) {
+					parts[i].weight *= with
+					for _, o := range parts[i].vars {
+						have[o] += parts[i].weight - was
+					}
+				} else {
+					parts[i].weight *= without
+					for _, o := range parts[i].vars {
+						have[o] += parts[i].weight - was
+					}
+				}
+			}
+		}
+	}
+}
+
+// evidence is findings at one joint, ready to be weighed for many sets.
+type evidence struct {
+	sure []float64   // by finding: what comes out when nothing is present, for scale
+	base []float64   // factor
+	leak []float64   // chance that nothing explains it, -1 for a negative one
+	miss [][]float64 // by finding and what is present: chance that it does not explain it
+	caps [][]float64
+}
+
+func newEvidence(findings []rank.Finding, n int) *evidence {
+	e := &evidence{}
+	for _, f := range findings {
+		if f.State == rank.Unknown {
+			continue
+		}
+		miss, caps := make([]float64, n), make([]float64, n)
+		for v := range miss {
+			miss[v], caps[v] = 1, 1
+		}
+		for _, l := range f.Links {
+			if l.Cause < n {
+				miss[l.Cause], caps[l.Cause] = 1-l.Q, l.Cap
+			}
+		}
+		leak := -1.0
+		if f.State == rank.Positive {
+			leak = 1 - f.Leak
+		}
+		e.base, e.leak, e.miss, e.caps = append(e.base, f.Base), append(e.leak, leak), append(e.miss, miss), append(e.caps, caps)
+	}
+	e.sure = make([]float64, len(e.base))
+	for i := range e.sure {
+		for v := range n {
+			e.sure[i] = max(e.sure[i], e.one(i, []int{v}))
+		}
+		if e.sure[i] <= 0 {
+			e.sure[i] = 1
+		}
+	}
+	return e
+}
+
+// one is the chance of one finding with these present.
+func (e *evidence) one(i int, vars []int) float64 {
+	p, miss := e.base[i], e.leak[i]
+	for _, v := range vars {
+		p *= e.caps[i][v]
+		miss *= e.miss[i][v]
+	}
+	if e.leak[i] < 0 {
+		return p
+	}
+	return p * (1 - miss)
+}
+
+// chance is the chance of all findings with these present, up to a constant.
+func (e *evidence) chance(vars []int) float64 {
+	w := 1.0
+	for i := range e.base {
+		w *= e.one(i, vars) / e.sure[i]
+	}
+	return w
+}
+
+// scaled finds chances that have the given ones as marginals once at least one of the things
+// is known to be there: r s with s = 1 - product(1 - r s). Where they add up to 1 or less it
+// is a single one, the limit of small s.
+func scaled(q []float64) []float64 {
+	const small = 1e-6
+	sum := 0.0
+	for _, x := range q {
+		sum += x
+	}
+	lo, hi := small, 1.0
+	if sum <= 1+1e-6 {
+		hi = small
+	}
+	for range 40 {
+		s := (lo + hi) / 2
+		none := 1.0
+		for _, x := range q {
+			none *= 1 - x*s
+		}
+		if 1-none > s {
+			lo = s
+		} else {
+			hi = s
+		}
+	}
+	out := make([]float64, len(q))
+	for i, x := range q {
+		out[i] = min(x*(lo+hi)/2, 1-1e-9)
+	}
+	return out
+}
