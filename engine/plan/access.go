@@ -16,7 +16,7 @@ var figures = map[string]float64{
 	"access-minutes": 15, "access-an-hour": 60, "access-half-a-day": 240, "access-a-day": 480,
 	"retest-minutes": 60, "short-retest-minutes": 10, "bench-test-minutes": 45, "bench-test-se": 0.90, "bench-test-sp": 0.95,
 	"known-outside": 0.80, "known-history": 0.60, "known-size": 0.10, "last-resort-minutes": 480, "borrow-minutes": 30,
-	"looks-per-errand": 6, "questions-before-looks": 4, "setup-running": 10, "setup-static": 20, "setup-hot": 30, "setup-one-fastener": 5,
+	"looks-per-errand": 6, "trip-minutes": 3, "questions-before-looks": 4, "setup-running": 10, "setup-static": 20, "setup-hot": 30, "setup-one-fastener": 5,
 	"remedy-adjust": 5, "remedy-clean": 10, "remedy-new-seal": 15, "remedy-dress": 45, "remedy-replace": 60, "remedy-machine": 120, "remedy-locate": 20,
 	"found-when-open": 0.85, "success": 0.95, "success-specialist": 0.98,
 }

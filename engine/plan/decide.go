@@ -191,6 +191,7 @@ func (p *Problem) errand(b *bench, list []look) []Next {
 		rest *= 1 - min(1, l.Saves/perfect)
 	}
 	setup := p.setups()[state]
+	paid := setup + p.fig("trip-minutes") // by the first look
 	for _, l := range list {
 		if l.stage != state || l.seated() || len(pick) == int(p.fig("looks-per-errand")) {
 			continue
@@ -199,7 +200,7 @@ func (p *Problem) errand(b *bench, list []look) []Next {
 		if !fresh || slices.ContainsFunc(pick, func(o look) bool { return o.Joint == l.Joint && o.Check == l.Check && o.Fact == l.Fact }) {
 			continue
 		}
-		if rest*l.Saves > l.cost-setup {
+		if rest*l.Saves > l.cost-paid {
 			rest *= 1 - min(1, l.Saves/perfect)
 			pick = append(pick, l)
 			for _, id := range l.answers() {

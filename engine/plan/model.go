@@ -96,11 +96,13 @@ func (p *Problem) model(b *bench, looks []look) optimum.Model {
 	for i := range looks {
 		l := &looks[i]
 		c := optimum.Check{ID: fmt.Sprintf("look%04d", i), Minutes: l.cost, Answers: l.table, Walk: string(l.stage)}
-		if l.seated() {
+		switch {
+		case l.seated():
 			c.Walk = ""
-		}
-		if has[stateCluster(l.stage)] {
+		case has[stateCluster(l.stage)]:
 			c.Cluster = stateCluster(l.stage)
+		default:
+			c.Cluster = walkCluster
 		}
 		if !isOutside(l.stage) && has[jointCluster(l.place)] {
 			c.Cluster = jointCluster(l.place)
@@ -110,6 +112,9 @@ func (p *Problem) model(b *bench, looks []look) optimum.Model {
 	return m
 }
 
+// walkCluster is the way to the machine, which all looks but those from memory need.
+const walkCluster = "walk"
+
 func jointCluster(j int) string { return fmt.Sprintf("joint%04d", j) }
 
 func stateCluster(st rules.Stage) string { return "state " + string(st) }
@@ -117,10 +122,11 @@ func stateCluster(st rules.Stage) string { return "state " + string(st) }
 // clusters lists the stages of access to these joints, and the states that looks are made in.
 // Where there are too many, the joints that are least at fault have no access of their own.
 func (p *Problem) clusters(b *bench, in []bool, looks []look) (out []optimum.Cluster, open []string) {
+	out = append(out, optimum.Cluster{ID: walkCluster, Open: p.fig("trip-minutes")})
 	setup := p.setups()
 	for _, st := range rules.Stages() {
 		if x := setup[st]; x > 0 && slices.ContainsFunc(looks, func(l look) bool { return l.stage == st }) {
-			out = append(out, optimum.Cluster{ID: stateCluster(st), Open: x})
+			out = append(out, optimum.Cluster{ID: stateCluster(st), Parent: walkCluster, Open: x})
 		}
 	}
 	// Proving takes longer once something was opened.

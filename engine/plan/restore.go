@@ -174,6 +174,7 @@ func (w *writer) benchTest(s stroke) {
 		}
 	}
 	wet := 1 - s.dry
+	se *= w.seenOnBench() // pipes, feet, hoses and heat are not there to be tested
 	save := wet*se*max(0, again-own) - (1-wet)*(1-sp)*own
 	sum := fmt.Sprintf("bench test before refitting: %s min against %.0f %% of another %s min off and on", minutes(cost), 100*wet*se, minutes(again))
 	if save <= cost {
@@ -186,6 +187,19 @@ func (w *writer) benchTest(s stroke) {
 		how, cautions = strings.TrimSuffix(c.How, "."), c.Cautions
 	}
 	w.add(Step{Part: "bench", Action: "Bench water test: " + how, Stage: string(rules.Bench), Minutes: cost, Why: sum + ". It cannot see a twist by the mounting, a pulling pipe, a hose or heat: dry here and wet in place points to exactly those", Cautions: w.known(append(slices.Clone(cautions), "air-test", "plugs-held")...)})
+}
+
+// seenOnBench is how much of what may be wrong is in the parts themselves: what is shared by
+// joints, comes from elsewhere, or is not on the list, no bench test can see.
+func (w *writer) seenOnBench() float64 {
+	seen, all := 0.0, 1e-12
+	for i, p := range w.b.chance {
+		all += p
+		if g := w.b.group[i]; g < w.b.n && i-w.b.start[g] < len(w.p.Net.Joints[g].Model.Causes) {
+			seen += p
+		}
+	}
+	return seen / all
 }
 
 // refit puts the unit back: the joints, then the access in the opposite order.

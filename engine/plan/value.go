@@ -136,7 +136,7 @@ func (p *Problem) splits(s *scene, l look) []string {
 		for e, set := range s.sets {
 			chance += set.Chance * row[e]
 		}
-		if by := chance * (then[lead] - now[lead]); by > most {
+		if by := chance / s.total * (then[lead] - now[lead]); by > most {
 			most, up, down = by, moved{}, moved{}
 			for i := range then {
 				c := p.causeOf(s.layout, i)
