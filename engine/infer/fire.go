@@ -58,9 +58,18 @@ func say(list []saying, at *slot, s Support) []saying {
 
 // fire evaluates one rule and brings its conclusions up to date.
 func (m *Memory) fire(in *instance) {
-	m.runs++
-	in.truth = in.when.Truth(in)
+	if in.counted {
+		in.truth = m.tallies[in.at].truth()
+		m.tallies[in.at].now = in.truth
+	} else {
+		m.runs++
+		in.truth = in.when.Truth(in)
+	}
 	in.lacks, in.asked, in.note = nil, in.truth != fact.Unknown, ""
+	if in.only != nil {
+		m.fireOnly(in)
+		return
+	}
 	var room [2]saying // most rules conclude one fact
 	fresh := room[:0]
 	if in.truth == fact.True {
@@ -115,9 +124,9 @@ func (m *Memory) fire(in *instance) {
 
 // lacking lists what keeps the rule unknown. Few rules are ever asked, so the condition is
 // looked at again instead of keeping a list at every turn.
-func (in *instance) lacking() []cond.Lack {
-	if !in.asked {
-		in.lacks, in.asked = in.when.Eval(in).Lacks, true
+func (in *instance) lacking(version int) []cond.Lack {
+	if !in.asked || in.counted && in.version != version {
+		in.lacks, in.asked, in.version = in.when.Eval(in).Lacks, true, version
 	}
 	return in.lacks
 }
@@ -214,7 +223,7 @@ func (m *Memory) Waiting() []Undecided {
 	var out []Undecided
 	for _, in := range m.all {
 		if in.truth == fact.Unknown {
-			out = append(out, Undecided{in.rule, in.joint, in.lacking()})
+			out = append(out, Undecided{in.rule, in.joint, in.lacking(m.version)})
 		}
 	}
 	return out
@@ -240,7 +249,7 @@ func (m *Memory) Refusals() []Refusal {
 func (m *Memory) Truth(rule, joint string) (t fact.Truth, lacks []cond.Lack, ok bool) {
 	for _, in := range m.all {
 		if in.rule.ID == rule && in.joint == joint {
-			return in.truth, in.lacking(), true
+			return in.truth, in.lacking(m.version), true
 		}
 	}
 	return fact.Unknown, nil, false

@@ -3,9 +3,10 @@
 // It knows no probabilities and asks no questions.
 //
 // What it costs. Every fact of a joint has one slot, which knows the rules that read it and
-// the value that it shows. An answer wakes the readers of its slot; each is looked at once,
-// after all that it reads, and wakes the readers of what it concludes only when the value
-// shown there becomes another. So an answer or its withdrawal grows with the conditions of
+// the value that it shows. An answer makes the tests of its slot again, each once for all rules
+// that share it, and wakes the rules whose truth that changes, and those that are no row of
+// tests; each is looked at once, after all that it reads, and goes on only when the value
+// shown by what it concludes becomes another. So an answer or its withdrawal grows with the conditions of
 // the rules that it reaches, times the logarithm of the number of rules woken at once (the
 // agenda is a heap), plus the reasons held by the facts that it changes. It does not grow
 // with the number of rules, of facts or of answers given before, but for the caches of the
@@ -65,28 +66,34 @@ type instance struct {
 	truth fact.Truth
 	lacks []cond.Lack // of the condition only once asked for: see lacking
 	asked bool
-	names []string // facts it reads, sorted
-	reads []*slot  // where they are kept
-	then  []*slot  // where each conclusion goes, in the order of the actions
-	puts  []*slot  // what it supports at the moment
-	queue bool
-	note  string // why a calculation was refused
+	// counted: it is a row of tests, see tally.go; lacks then hold as long as version is that of the memory.
+	counted bool
+	version int
+	names   []string // facts it reads, sorted
+	reads   []*slot  // where they are kept
+	then    []*slot  // where each conclusion goes, in the order of the actions
+	only    *support // of a row of tests with one conclusion and nothing else: its reason
+	puts    []*slot  // what it supports at the moment
+	queue   bool
+	note    string // why a calculation was refused
 }
 
 // Memory holds answers and conclusions. The result depends only on the answers, not on
 // their order: rules without loops have one fixpoint.
 type Memory struct {
-	kb     *rules.Knowledge
-	book   *Rulebook
-	asm    *assembly.Assembly
-	calc   Calculator
-	slots  map[fact.Key]*slot
-	all    []*instance
-	acting []*instance // those with actions other than facts
-	agenda agenda
-	runs   int
-	joints map[string]assembly.Joint
-	known  []fact.Key // room for the inputs of the rule that fires
+	kb      *rules.Knowledge
+	book    *Rulebook
+	asm     *assembly.Assembly
+	calc    Calculator
+	slots   map[fact.Key]*slot
+	all     []*instance
+	acting  []*instance // those with actions other than facts
+	tallies []tally     // by the place of a rule
+	version int         // counts answers and withdrawals
+	agenda  agenda
+	runs    int
+	joints  map[string]assembly.Joint
+	known   []fact.Key // room for the inputs of the rule that fires
 }
 
 // Rulebook is what can be said of rules before any answer: what each reads, and the order in
@@ -95,11 +102,12 @@ type Rulebook struct {
 	kb    *rules.Knowledge
 	ranks map[string]int
 	reads map[string][]string // rule id -> facts it looks at, sorted
+	rows  map[string][]piece  // rule id -> its tests, once asked for
 }
 
 // Compile reads the rules of a knowledge base.
 func Compile(kb *rules.Knowledge) *Rulebook {
-	b := &Rulebook{kb: kb, reads: make(map[string][]string, len(kb.Rules))}
+	b := &Rulebook{kb: kb, reads: make(map[string][]string, len(kb.Rules)), rows: map[string][]piece{}}
 	for _, r := range kb.Rules {
 		b.reads[r.ID] = Reads(kb, r)
 	}
@@ -137,14 +145,18 @@ func New(book *Rulebook, asm *assembly.Assembly, calc Calculator) *Memory {
 
 func (m *Memory) bind(r *rules.Rule, joint string, rank int) {
 	in := &instance{when: r.When.Cond, rule: r, joint: joint, at: len(m.all), rank: rank, names: m.book.reads[r.ID]}
-	m.all = append(m.all, in)
+	m.all, m.tallies = append(m.all, in), append(m.tallies, tally{})
 	if slices.ContainsFunc(r.Then, acts) {
 		m.acting = append(m.acting, in)
 	}
 	in.reads = make([]*slot, len(in.names))
+	row := m.book.pieces(r)
 	for i, name := range in.names {
 		s := m.slot(m.Key(joint, name))
 		in.reads[i] = s
+		if row != nil {
+			continue
+		}
 		if n := len(s.readers); n == 0 || s.readers[n-1] != in { // two names can be kept in one place
 			s.readers = append(s.readers, in)
 		}
@@ -154,6 +166,10 @@ func (m *Memory) bind(r *rules.Rule, joint string, rank int) {
 		if a.Conclude != nil {
 			in.then[i] = m.slot(m.Key(joint, a.Conclude.Fact))
 		}
+	}
+	if row != nil {
+		m.count(in, row)
+		in.prepare()
 	}
 }
 
@@ -269,6 +285,7 @@ func (m *Memory) Tell(k fact.Key, v fact.Value, from Origin) {
 func (m *Memory) Withdraw(k fact.Key) { m.answer(k, nil) }
 
 func (m *Memory) answer(k fact.Key, given *support) {
+	m.version++
 	s := m.slot(k)
 	s.tell(given)
 	m.changed(s)
@@ -281,6 +298,7 @@ func (m *Memory) changed(s *slot) {
 	if s.show(); had == s.ok && clash == s.clash && before.Same(s.value) {
 		return
 	}
+	m.recount(s)
 	for _, in := range s.readers {
 		m.agenda.push(in)
 	}

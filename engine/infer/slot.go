@@ -25,10 +25,11 @@ func (s *support) order() int {
 type slot struct {
 	ok      bool
 	clash   bool
-	value   fact.Value
 	key     fact.Key
 	list    []*support // what was told, then by rule id and joint
-	readers []*instance
+	tests   []*test
+	readers []*instance // rules that are no row of tests
+	value   fact.Value
 }
 
 // slot finds the slot of a key, or makes it.

@@ -234,3 +234,34 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+func TestAConditionComesApartAtItsTopAnds(t *testing.T) {
+	for text, want := range map[string][]string{
+		"a is yes":                                   {"a"},
+		"a is yes and b is no":                       {"a", "b"},
+		"(a is yes and b is no) and c is red":        {"a", "b", "c"},
+		"a is yes or b is no":                        {""},
+		"a is yes and (b is no or c is red)":         {"a", ""},
+		"not a is yes and (b is red or b is blue)":   {"a", "b"},
+		"a > 2 mm and b is between 1 mm and 2 mm":    {"a", "b"},
+		"a > b and not (a is yes and b is yes)":      {"", ""},
+		"not (a is yes and a is no) and b is yes":    {"a", "b"},
+		"a is one of (red, blue) and (a is not red)": {"a", "a"},
+	} {
+		c, bad := Parse(text)
+		require.Empty(t, bad, text)
+		var got []string
+		for _, p := range c.Parts() {
+			id, ok := p.OnlyFact()
+			assert.Equal(t, ok, len(p.Facts()) == 1, "%s: %s", text, p)
+			if ok {
+				assert.Equal(t, p.Facts(), []string{id})
+			} else {
+				id = ""
+			}
+			got = append(got, id)
+		}
+		assert.Equal(t, want, got, text)
+	}
+	assert.Empty(t, (*Cond)(nil).Parts())
+}

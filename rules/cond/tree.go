@@ -84,6 +84,57 @@ func (c *Cond) Facts() []string {
 	return out
 }
 
+// Parts lists the conditions that must all hold: what "and" joins at the top, else the
+// condition itself. The nil condition has none.
+func (c *Cond) Parts() []*Cond {
+	if c == nil || c.root == nil {
+		return nil
+	}
+	var out []*Cond
+	var add func(n node)
+	add = func(n node) {
+		if j, ok := n.(*junction); ok && j.word == "and" {
+			for _, p := range j.parts {
+				add(p)
+			}
+			return
+		}
+		out = append(out, &Cond{root: n})
+	}
+	add(c.root)
+	return out
+}
+
+// OnlyFact is the fact that the condition reads, when there is no other.
+func (c *Cond) OnlyFact() (id string, ok bool) {
+	if c == nil || c.root == nil {
+		return "", false
+	}
+	return only(c.root)
+}
+
+func only(n node) (string, bool) {
+	switch n := n.(type) {
+	case *choice:
+		return n.fact.id, true
+	case *between:
+		return n.fact.id, true
+	case *comparison:
+		return n.fact.id, n.other.id == "" || n.other.id == n.fact.id
+	case *negation:
+		return only(n.of)
+	case *junction:
+		id, ok := only(n.parts[0])
+		for _, p := range n.parts[1:] {
+			if o, same := only(p); !ok || !same || o != id {
+				return "", false
+			}
+		}
+		return id, ok
+	}
+	return "", false
+}
+
 // SingleAtom reports whether the condition is nothing but "FACT is OPTION" or "FACT is yes",
 // as a sign must be. The option is "" for yes.
 func (c *Cond) SingleAtom() (factID, option string, ok bool) {
