@@ -48,6 +48,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"radial-oring": 38,
 		"taper-thread": 18,
 		"tie-rod-cap":  18,
+		"washer-joint": 17,
 	}
 	k, err := Load()
 	require.NoError(t, err)
