@@ -14,13 +14,14 @@ import (
 // look is one open question or check and what it would save.
 type look struct {
 	Next
-	stage  rules.Stage
-	checks *rules.Check
-	known  bool // what most people saw already
-	probes []probe
-	table  [][]float64 // by answer and possibility: chance of the answer
-	place  int         // order of walking
-	cost   float64
+	stage      rules.Stage
+	checks     *rules.Check
+	known      bool // what most people saw already
+	probes     []probe
+	best, next telling     // of its facts the two that tell most
+	table      [][]float64 // by answer and possibility: chance of the answer
+	place      int         // order of walking
+	cost       float64
 }
 
 // open reports whether a fact can still be asked at a joint.

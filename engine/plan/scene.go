@@ -21,20 +21,22 @@ import (
 // several can be at fault at once, some such cases are drawn, the same ones every time.
 type scene struct {
 	layout
-	item  []int // of each fault of the model
-	sets  []optimum.Possibility
-	local [][]local // by joint: the situations there are
-	at    [][]int   // by joint and possibility: which of them it is
-	total float64   // sum of all chances
-	drawn bool
-	spare []float64 // memory for rows
+	item   []int // of each fault of the model
+	sets   []optimum.Possibility
+	local  [][]local   // by joint: the situations there are
+	at     [][]int     // by joint and possibility: which of them it is
+	mass   [][]float64 // by joint and situation: chance of all possibilities with it
+	each   []int       // 0, 1, 2 ...: every possibility a situation of its own
+	chance []float64   // of each possibility
+	total  float64     // sum of all chances
+	drawn  bool
+	spare  []float64 // memory for rows
 }
 
-// row is a new row of numbers, one for each possibility.
-func (s *scene) row() []float64 {
-	n := len(s.sets)
+// row is a new row of n noughts.
+func (s *scene) row(n int) []float64 {
 	if len(s.spare) < n {
-		s.spare = make([]float64, 64*n)
+		s.spare = make([]float64, 64*len(s.sets)+n)
 	}
 	r := s.spare[:n:n]
 	s.spare = s.spare[n:]
@@ -53,7 +55,8 @@ type local struct {
 // of a set may be any cause. How many sets are kept and drawn in all.
 var combined = [...]int{2: 99, 3: 6, 4: 5}
 
-// ofEach is how many sets of every cause are kept.
+// ofEach is how many sets of every cause are kept at a joint that stands alone; of several
+// joints one at those that are likely at fault.
 const ofEach = 3
 
 const (
@@ -85,12 +88,13 @@ func (p *Problem) scene(b *bench) scene {
 		}
 	}
 	rho := scaled(fault)
-	pass := 1.0
+	pass, sum := 1.0, 0.0
 	var groups []int
 	for g, r := range rho {
 		if r > 0 {
 			groups = append(groups, g)
 			pass *= 1 - r
+			sum += fault[g]
 		}
 	}
 	at := make([]int, b.items())
@@ -101,7 +105,15 @@ func (p *Problem) scene(b *bench) scene {
 	for _, g := range groups {
 		parts[g] = []part{{nil, 1}}
 		if g < b.n {
-			parts[g] = p.parts(g, fault[g], max(12, sets/len(groups)))
+			each := ofEach
+			switch {
+			case len(groups) == 1:
+			case fault[g] > 0.2:
+				each = 1
+			default:
+				each = 0
+			}
+			parts[g] = p.parts(g, fault[g], max(8, int(float64(sets)*fault[g]/sum)), each)
 		}
 		for i := b.start[g]; i < b.start[g+1]; i++ {
 			at[i] = len(s.item)
@@ -143,7 +155,10 @@ func (p *Problem) scene(b *bench) scene {
 			put(c, left/float64(draws))
 		}
 	}
-	s.local, s.at = make([][]local, b.n), make([][]int, b.n)
+	for e, set := range s.sets {
+		s.each, s.chance = append(s.each, e), append(s.chance, set.Chance)
+	}
+	s.local, s.at, s.mass = make([][]local, b.n), make([][]int, b.n), make([][]float64, b.n)
 	for j := range b.n {
 		p.locals(&s, vars, j)
 	}
@@ -193,9 +208,10 @@ func (p *Problem) locals(s *scene, vars [][][]int, j int) {
 			}
 			n = len(s.local[j])
 			number[string(key)] = n
-			s.local[j] = append(s.local[j], l)
+			s.local[j], s.mass[j] = append(s.local[j], l), append(s.mass[j], 0)
 		}
 		s.at[j][e] = n
+		s.mass[j][n] += s.sets[e].Chance
 	}
 }
 
@@ -253,8 +269,8 @@ func (p *Problem) draws(most int, groups []int, rho []float64, parts [][]part) [
 }
 
 // parts lists the sets of causes of a joint with their chances, given that it is at fault; the
-// likeliest, about so many. fault is the chance that it is.
-func (p *Problem) parts(j int, fault float64, most int) []part {
+// likeliest, about so many, and so many of every cause. fault is the chance that it is.
+func (p *Problem) parts(j int, fault float64, most, each int) []part {
 	blk := p.Net.Rank.Blocks[j]
 	n := len(blk.Prior)
 	some, none := 1.0, 1.0
@@ -313,13 +329,13 @@ func (p *Problem) parts(j int, fault float64, most int) []part {
 			grow(append(vars[:len(vars):len(vars)], order[i]), i+1, size)
 		}
 	}
-	for size := 2; size < len(combined); size++ {
+	for size := 2; size < len(combined) && (size == 2 || most > 30); size++ {
 		grow(nil, 0, size)
 	}
 	slices.SortStableFunc(out, func(a, b part) int { return cmp.Compare(b.weight, a.weight) })
 	kept, of := out[:0:0], make([]int, n+1)
 	for i, q := range out {
-		if i < most || slices.ContainsFunc(q.vars, func(v int) bool { return of[v] < ofEach }) {
+		if i < most || slices.ContainsFunc(q.vars, func(v int) bool { return of[v] < each }) {
 			kept = append(kept, q)
 			for _, v := range q.vars {
 				of[v]++

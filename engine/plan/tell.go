@@ -7,18 +7,31 @@ import (
 	"seepwright/engine/rank"
 )
 
-// tell is what one probe can tell: by answer and possibility the chance of the answer. The
+// telling is what one probe can tell: by answer and situation the chance of the answer. The
 // chances of all answers add up to 1; what is none of the answers that can be given is one more.
-func (p *Problem) tell(s *scene, pr probe) [][]float64 {
-	var out [][]float64
+type telling struct {
+	at    []int     // by possibility: its situation
+	mass  []float64 // by situation: chance of all its possibilities
+	rows  [][]float64
+	known float64 // chance that the person can answer
+	move  float64 // how far the answers move the chances, times that
+}
+
+// tell works out what a probe can tell. An answer about one joint is weighed once for each
+// situation there.
+func (p *Problem) tell(s *scene, pr probe) telling {
+	t := telling{at: s.each, mass: s.chance, known: pr.known}
+	if j, one := pr.joint(); one {
+		t.at, t.mass = s.at[j], s.mass[j]
+	}
 	for _, v := range pr.context {
-		row := s.row()
+		row := s.row(len(t.mass))
 		norm := 0.0
 		for e, set := range s.sets {
 			row[e] = 1
 			for _, f := range set.Faults {
-				if t, ok := v.times[s.item[f]]; ok {
-					row[e] *= t
+				if by, ok := v.times[s.item[f]]; ok {
+					row[e] *= by
 				}
 			}
 			norm += set.Chance * row[e]
@@ -26,52 +39,85 @@ func (p *Problem) tell(s *scene, pr probe) [][]float64 {
 		for e := range row {
 			row[e] *= v.p * s.total / max(norm, 1e-12)
 		}
-		out = append(out, row)
-	}
-	if len(out) > 0 { // an answer cannot be surer than sure
-		for e := range s.sets {
-			sum := 0.0
-			for a := range out {
-				sum += out[a][e]
-			}
-			for a := range out {
-				out[a][e] /= max(sum, 1e-12)
-			}
-		}
-		return out
+		t.rows = append(t.rows, row)
 	}
 	for _, changes := range pr.answers {
-		row := s.row()
+		row := s.row(len(t.mass))
 		for e := range row {
 			row[e] = 1
 		}
 		for _, ch := range changes {
-			p.change(s, ch, row)
+			chance := p.change(s, ch)
+			if len(t.mass) == len(chance) && &t.mass[0] == &s.mass[ch.Block][0] {
+				for k, q := range chance {
+					row[k] *= q
+				}
+				continue
+			}
+			for e, k := range s.at[ch.Block] {
+				row[e] *= chance[k]
+			}
 		}
-		out = append(out, row)
+		t.rows = append(t.rows, row)
 	}
-	rest, some := s.row(), false
+	rest, some := s.row(len(t.mass)), false
 	for e := range rest {
 		sum := 0.0
-		for a := range out {
-			sum += out[a][e]
+		for a := range t.rows {
+			sum += t.rows[a][e]
 		}
-		if sum > 1 {
-			for a := range out {
-				out[a][e] /= sum
+		if sum > 1 || len(pr.context) > 0 { // an answer cannot be surer than sure
+			for a := range t.rows {
+				t.rows[a][e] /= max(sum, 1e-12)
 			}
+			continue
 		}
 		rest[e] = max(0, 1-sum)
 		some = some || rest[e] > 1e-9
 	}
 	if some {
-		out = append(out, rest)
+		t.rows = append(t.rows, rest)
 	}
-	return out
+	t.move = t.known * t.moved()
+	return t
 }
 
-// change multiplies the chances of what one answer says at one joint into a row.
-func (p *Problem) change(s *scene, ch rank.Change, row []float64) {
+// joint is the only joint that a sign speaks of.
+func (pr probe) joint() (int, bool) {
+	at := -1
+	for _, changes := range pr.answers {
+		for _, ch := range changes {
+			if at >= 0 && ch.Block != at {
+				return 0, false
+			}
+			at = ch.Block
+		}
+	}
+	return at, at >= 0 && len(pr.context) == 0
+}
+
+// moved is the mean over the answers of half the sum of all differences in the chances of the
+// situations.
+func (t *telling) moved() float64 {
+	total, all := 0.0, 0.0
+	for _, m := range t.mass {
+		all += m
+	}
+	for _, row := range t.rows {
+		q, d := 0.0, 0.0
+		for k, m := range t.mass {
+			q += m * row[k]
+		}
+		for k, m := range t.mass {
+			d += math.Abs(m * (row[k] - q/all))
+		}
+		total += d / 2
+	}
+	return total / all
+}
+
+// change is the chance of what one answer says at one joint, by situation there.
+func (p *Problem) change(s *scene, ch rank.Change) []float64 {
 	blk := &p.Net.Rank.Blocks[ch.Block]
 	n := len(blk.Prior) + 1
 	wide := n + len(blk.Shared)
@@ -84,7 +130,7 @@ func (p *Problem) change(s *scene, ch rank.Change, row []float64) {
 		}
 	}
 	misread := p.Net.Rank.WetMisread
-	chance := make([]float64, len(s.local[ch.Block]))
+	chance := s.row(len(s.local[ch.Block]))
 	for k, l := range s.local[ch.Block] {
 		q := 1.0
 		if len(ch.Add) > 0 {
@@ -100,9 +146,7 @@ func (p *Problem) change(s *scene, ch rank.Change, row []float64) {
 		wet = wet*(1-misread) + (1-wet)*misread
 		chance[k] = q * side(ch.Wet, wet) * side(ch.Leaks, l.leak)
 	}
-	for x, k := range s.at[ch.Block] {
-		row[x] *= chance[k]
-	}
+	return chance
 }
 
 func side(s rank.State, p float64) float64 {
@@ -122,23 +166,6 @@ func (e *evidence) joint(vars []int) float64 {
 		w *= e.one(i, vars)
 	}
 	return w
-}
-
-// moved is how far the answers move the chances of the possibilities: the mean over the
-// answers of half the sum of all differences.
-func (s *scene) moved(table [][]float64) float64 {
-	total := 0.0
-	for _, row := range table {
-		q, d := 0.0, 0.0
-		for e, set := range s.sets {
-			q += set.Chance * row[e]
-		}
-		for e, set := range s.sets {
-			d += math.Abs(set.Chance * (row[e] - q/s.total))
-		}
-		total += d / 2
-	}
-	return total / s.total
 }
 
 // shares is the chance of each item after an answer.
@@ -165,21 +192,14 @@ func (s *scene) shares(row []float64) []float64 {
 // fact counts.
 const mostAnswers = 12
 
-// table is what a look can tell, by its two most telling facts: each answer of the one with
-// each of the other, and last that the person cannot tell.
-func (p *Problem) table(s *scene, probes []probe) [][]float64 {
-	type told struct {
-		rows  [][]float64
-		known float64
-		move  float64
-	}
-	var best, next told
+// tellings are the two facts of a look that tell most; the second only if it tells enough
+// beside the first.
+func (p *Problem) tellings(s *scene, probes []probe) (best, next telling) {
 	for _, pr := range probes {
-		t := told{rows: p.tell(s, pr), known: pr.known}
+		t := p.tell(s, pr)
 		if len(t.rows) < 2 {
 			continue
 		}
-		t.move = t.known * s.moved(t.rows)
 		switch {
 		case t.move > best.move:
 			best, next = t, best
@@ -187,44 +207,49 @@ func (p *Problem) table(s *scene, probes []probe) [][]float64 {
 			next = t
 		}
 	}
+	if next.move <= best.move/10 || len(best.rows)*len(next.rows) > mostAnswers {
+		next = telling{}
+	}
+	return best, next
+}
+
+// table is what a look can tell by its two most telling facts, by answer and possibility: each
+// answer of the one with each of the other, and last that the person cannot tell. Where the
+// second is less sure to be told than the first, its answer is drawn blindly so much of the time.
+func (s *scene) table(best, next telling) [][]float64 {
 	if best.rows == nil {
 		return nil
 	}
-	rows, known := best.rows, best.known
-	if next.rows != nil && next.move > best.move/10 && len(rows)*len(next.rows) <= mostAnswers {
-		rows = cross(s, rows, next.rows, min(1, next.known/max(known, 1e-9)))
-	}
-	if known >= 1 {
-		return rows
-	}
-	cant := s.row()
-	for _, row := range rows {
-		for e := range row {
-			row[e] *= known
-		}
-	}
-	for e := range cant {
-		cant[e] = 1 - known
-	}
-	return append(rows, cant)
-}
-
-// cross pairs two tables. The second tells something only with a chance; otherwise its answer
-// is drawn blindly.
-func cross(s *scene, a, b [][]float64, tells float64) [][]float64 {
 	var out [][]float64
-	for _, y := range b {
-		q := 0.0
-		for e, set := range s.sets {
-			q += set.Chance * y[e]
-		}
-		for _, x := range a {
-			row := s.row()
-			for e := range row {
-				row[e] = x[e] * (tells*y[e] + (1-tells)*q/s.total)
+	put := func(second []float64, q float64) {
+		tells := min(1, next.known/max(best.known, 1e-9))
+		for _, x := range best.rows {
+			row := s.row(len(s.sets))
+			for e, k := range best.at {
+				row[e] = x[k] * best.known
+				if second != nil {
+					row[e] *= tells*second[next.at[e]] + (1-tells)*q
+				}
 			}
 			out = append(out, row)
 		}
+	}
+	if next.rows == nil {
+		put(nil, 0)
+	}
+	for _, y := range next.rows {
+		q := 0.0
+		for k, m := range next.mass {
+			q += m * y[k]
+		}
+		put(y, q/s.total)
+	}
+	if best.known < 1 {
+		cant := s.row(len(s.sets))
+		for e := range cant {
+			cant[e] = 1 - best.known
+		}
+		out = append(out, cant)
 	}
 	return out
 }

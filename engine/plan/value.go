@@ -21,12 +21,7 @@ const (
 // own minutes not counted: all under the picture of the scene. No look saves less than
 // nothing, because what one would do without it can be done with any answer.
 func (p *Problem) advise(b *bench, list []look) ([]look, error) {
-	open := list[:0:0]
-	for _, l := range list {
-		if l.table = p.table(&b.scene, l.probes); l.table != nil {
-			open = append(open, l)
-		}
-	}
+	open := p.telling(b, list)
 	effort := optimum.Effort{Checks: planLooks, Looks: 700, Trades: true, Quick: true}
 	if p.Person.Brief {
 		effort = optimum.Effort{Checks: briefLooks, Ahead: 1, Quick: true, Rough: true}
@@ -50,6 +45,25 @@ func (p *Problem) advise(b *bench, list []look) ([]look, error) {
 		return cmp.Or(cmp.Compare(y.Saves-y.cost, x.Saves-x.cost), cmp.Compare(x.Joint, y.Joint), cmp.Compare(x.Check+x.Fact, y.Check+y.Fact))
 	})
 	return out, nil
+}
+
+// telling works out what the looks tell; those that tell nothing are left out, and between two
+// questions those that tell least for their minutes.
+func (p *Problem) telling(b *bench, list []look) []look {
+	s := &b.scene
+	for i := range list {
+		list[i].best, list[i].next = p.tellings(s, list[i].probes)
+	}
+	list = slices.DeleteFunc(list, func(l look) bool { return l.best.rows == nil })
+	if p.Person.Brief {
+		worth := func(l look) float64 { return (l.best.move+l.next.move)*b.resort/2 - l.cost }
+		slices.SortStableFunc(list, func(x, y look) int { return cmp.Compare(worth(y), worth(x)) })
+		list = list[:min(3*briefLooks, len(list))]
+	}
+	for i := range list {
+		list[i].table = s.table(list[i].best, list[i].next)
+	}
+	return list
 }
 
 // number is the place of a look in the list that the model was made of.
