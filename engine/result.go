@@ -28,6 +28,7 @@ type Result struct {
 	Unanswered  []Open      `json:"unanswered"`
 	Assumed     []string    `json:"assumed"` // what was taken for granted because it was not said
 	Impossible  string      `json:"impossible,omitempty"`
+	Mind        *Mind       `json:"mind,omitempty"` // only where it was asked for: Session.Mind
 }
 
 // Run is the first line of every result: may it be run.

@@ -92,3 +92,19 @@ func single(b testing.TB) *work {
 	require.Zero(b, bad.Errors(), "%v", bad)
 	return w
 }
+
+// BenchmarkMind is all that would change the mind, asked for once.
+func BenchmarkMind(b *testing.B) {
+	for _, u := range []struct {
+		joints int
+		open   func(testing.TB) *work
+	}{{1, single}, {8, opened}} {
+		b.Run(fmt.Sprintf("joints=%d", u.joints), func(b *testing.B) {
+			w := u.open(b)
+			for range b.N {
+				_, err := w.session.Mind()
+				require.NoError(b, err)
+			}
+		})
+	}
+}

@@ -23,8 +23,9 @@ func (a *app) diagnose() *cobra.Command {
 		Use:   "diagnose",
 		Short: "answer questions after a leak test; get causes, the next look, targets and a plan",
 		Long: "Asks what it has to know, most useful question first, and says at every step what it thinks.\n" +
-			"? = can't tell, x = can't get at it, b = back, w = why do you ask. Stop with Ctrl-C at any\n" +
-			"time: nothing is lost, and the command that goes on is printed.",
+			"? = can't tell, x = can't get at it, b = back, w = why do you ask, m = what would change\n" +
+			"your mind. Stop with Ctrl-C at any time: nothing is lost, and the command that goes on is\n" +
+			"printed. --what-if says at the end what would put another cause first.",
 		Example: "  seepwright diagnose\n" +
 			"  seepwright diagnose --joint hose-clamp\n" +
 			"  seepwright diagnose --assembly cooler.yaml --answers seen.yaml --format card\n" +
@@ -49,6 +50,11 @@ func (a *app) diagnose() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if o.whatIf {
+				if r.Mind, err = w.session.Mind(); err != nil {
+					return fault(err)
+				}
+			}
 			return a.print(r, o)
 		},
 	}
@@ -60,6 +66,7 @@ func (a *app) diagnose() *cobra.Command {
 	f.StringArrayVar(&st.folders, "kb", nil, "a folder of your own knowledge, laid over the built-in one (repeatable)")
 	f.BoolVar(&o.plain, "plain", false, "plain lines, no cursor tricks")
 	f.BoolVar(&o.explain, "explain", false, "with figures, factors and reasons")
+	f.BoolVar(&o.whatIf, "what-if", false, "also: which open answers would put another cause first, and what is first without each answer")
 	f.StringVar(&st.history, "history", "", "what to take for granted of the history: after-refit, back-in-weeks, long-service or disturbed")
 	f.StringVar(&o.format, "format", "text", "text, markdown, json or card")
 	f.StringVar(&o.units, "units", "", "metric or inch for what the tool works out")
@@ -70,6 +77,7 @@ func (a *app) diagnose() *cobra.Command {
 type talk struct {
 	save, format, units string
 	plain, explain      bool
+	whatIf              bool
 }
 
 // oneOf checks a flag that takes one of a few words.

@@ -84,7 +84,7 @@ func (a *app) asker(o talk, out io.Writer, stop <-chan os.Signal) (interview.Ask
 func (d *desk) run() (*engine.Result, error) {
 	file := d.saved.File
 	if d.start.assembly == "" && d.start.joint == "" && file.Joint.Text == "" && file.Assembly.File == "" && len(file.Assembly.Inline) == 0 {
-		d.talk.Tell("Answer by number and Enter. ? = can't tell, x = can't get at it, b = back, w = why do you ask, h = help, q = stop; every answer is kept.")
+		d.talk.Tell("Answer by number and Enter. ? = can't tell, x = can't get at it, b = back, w = why do you ask, m = what would change your mind, h = help, q = stop; every answer is kept.")
 		locate, err := d.fromNothing()
 		if err != nil || d.start.joint == "" && d.start.assembly == "" {
 			return nil, err
@@ -166,7 +166,7 @@ func (d *desk) ask(locate *interview.Locate, safety bool) {
 	}
 	d.loop = &interview.Loop{
 		Talk: d.talk, Session: d.work.session, Person: d.work.person, Keep: d.keep, Meant: d.saved.Confirm,
-		SoFar: soFar, Advice: d.advice, Locate: locate, Safety: safety, Shown: shown,
+		SoFar: soFar, Advice: d.advice, Mind: d.mind, Locate: locate, Safety: safety, Shown: shown,
 	}
 }
 
@@ -238,6 +238,18 @@ func soFar(r *engine.Result) string {
 // advice shows what can be said by now, without the plan.
 func (d *desk) advice(r *engine.Result) {
 	_ = report.Text(d.say, report.View(r, report.Options{Explain: d.how.explain}), d.app.width())
+}
+
+// mind is what would change the ranking as it stands now.
+func (d *desk) mind(r *engine.Result) (string, error) {
+	now := *r
+	var err error
+	if now.Mind, err = d.work.session.Mind(); err != nil {
+		return "", fault(err)
+	}
+	var b strings.Builder
+	err = report.Text(&b, report.Pick(&now, report.Options{}, report.WhatIf), d.app.width())
+	return b.String(), err
 }
 
 // dry asks whether a case that is taken up again is dry now, and keeps what it was.
@@ -374,6 +386,11 @@ func (d *desk) end(r *engine.Result, err error) error {
 	}
 	stopped := errors.Is(err, interview.ErrQuit)
 	if r != nil && !stopped {
+		if d.how.whatIf && d.work != nil {
+			if r.Mind, err = d.work.session.Mind(); err != nil {
+				return fault(err)
+			}
+		}
 		if err := d.app.print(r, d.how); err != nil {
 			return err
 		}
@@ -415,6 +432,9 @@ func (d *desk) command() string {
 	}
 	if d.how.explain {
 		s += " --explain"
+	}
+	if d.how.whatIf {
+		s += " --what-if"
 	}
 	if d.how.format != "text" {
 		s += " --format " + d.how.format

@@ -287,3 +287,15 @@ func TestEndingAtAStopBuildsNothingMore(t *testing.T) {
 	s.run(t)
 	assert.NoError(t, s.script.Left(), "the kind of joint is kept too: %s", s.script.Said.String())
 }
+
+func TestMSaysWhatWouldChangeTheMindAndTheQuestionStandsAgain(t *testing.T) {
+	dir := t.TempDir()
+	s := sit(t, dir, start{joint: "radial-oring"}, with("joint/last-work: m", "joint/last-work: h", "joint/last-work: q")...)
+	_, err := s.desk.run()
+	require.ErrorIs(t, err, interview.ErrQuit, s.script.Said.String())
+	said := s.script.Said.String()
+	assert.Contains(t, said, "What would change this")
+	assert.Contains(t, said, "becomes first")
+	assert.Contains(t, said, "m = what would change your mind")
+	assert.NoError(t, s.script.Left())
+}

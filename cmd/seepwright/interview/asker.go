@@ -40,9 +40,10 @@ type Question struct {
 	Blank   string // what Enter alone means; "" = it is no answer
 	Unsure  bool   // can't tell and can't get at it are offered
 	Back    bool
-	Why     string // what w says
-	Help    string // what h says besides the keys
-	Again   bool   // only the prompt; the question stands just above
+	Why     string                 // what w says
+	Mind    func() (string, error) // what m says: what would change the mind; nil = m is no key here
+	Help    string                 // what h says besides the keys
+	Again   bool                   // only the prompt; the question stands just above
 }
 
 // Text is the question broken into lines of the given width, without its prompt.
@@ -87,6 +88,9 @@ func (q Question) Prompt() string {
 	if q.Why != "" {
 		p = append(p, "w")
 	}
+	if q.Mind != nil {
+		p = append(p, "m")
+	}
 	return strings.Join(append(p, "h q"), " ")
 }
 
@@ -109,6 +113,9 @@ func (q Question) help() string {
 	}
 	if q.Why != "" {
 		p = append(p, "w = why do you ask, and how to find out.")
+	}
+	if q.Mind != nil {
+		p = append(p, "m = what would change your mind: which answers would put another cause first.")
 	}
 	p = append(p, "q or Ctrl-C = stop; every answer is kept.")
 	return strings.Join(append(p, q.Help), "\n")

@@ -26,7 +26,7 @@ func (l *Loop) offer(r *engine.Result) (bool, error) {
 		second = fmt.Sprintf("I go and look: a list of %d, one walk", len(walk))
 	}
 	why := n.Why
-	pick, err := l.Talk.Pick(Question{ID: "look", Ask: "What now?", Back: true, Why: why, Options: []Option{
+	pick, err := l.Talk.Pick(Question{ID: "look", Ask: "What now?", Back: true, Why: why, Mind: l.mind(), Options: []Option{
 		{"answer", "I can answer it now"}, {"go", second}, {"leave", "leave it out"}, {"enough", "enough: show the result"}}})
 	if errors.Is(err, errBack) {
 		if len(l.trail) == 0 {

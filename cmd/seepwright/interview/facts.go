@@ -27,6 +27,7 @@ type about struct {
 	open  bool // Enter leaves it open
 	back  bool
 	was   string // the answer that is being changed
+	mind  func() (string, error)
 }
 
 // fact asks for one fact in the manner of its answer type.
@@ -133,7 +134,7 @@ func ids(f *rules.Fact, list []int) []string {
 
 // question puts a fact into words.
 func question(f *rules.Fact, tools answer.Instruments, a about) Question {
-	q := Question{ID: a.id, Ask: f.Ask, Unsure: true, Back: a.back, Why: reasons(a.why, f)}
+	q := Question{ID: a.id, Ask: f.Ask, Unsure: true, Back: a.back, Why: reasons(a.why, f), Mind: a.mind}
 	if a.place != "" {
 		q.Ask = a.place + ": " + q.Ask
 	}

@@ -19,14 +19,15 @@ type Loop struct {
 	Talk    *Talk
 	Session *engine.Session
 	Person  func() plan.Person
-	Keep    func() error                // saves; called after every answer, before the next question
-	Meant   func(joint, factID string)  // a hard-to-believe answer was confirmed
-	SoFar   func(*engine.Result) string // the one line of advice so far
-	Advice  func(*engine.Result)        // the advice so far in full, without the plan
-	Safety  bool                        // only the questions of safety
-	Locate  *Locate                     // locating steps, taken when the questions of safety are through
-	Most    int                         // answers after which nothing more is asked
-	Shown   string                      // the stop that was already shown
+	Keep    func() error                         // saves; called after every answer, before the next question
+	Meant   func(joint, factID string)           // a hard-to-believe answer was confirmed
+	SoFar   func(*engine.Result) string          // the one line of advice so far
+	Advice  func(*engine.Result)                 // the advice so far in full, without the plan
+	Mind    func(*engine.Result) (string, error) // what would change the ranking, in words; nil = not offered
+	Safety  bool                                 // only the questions of safety
+	Locate  *Locate                              // locating steps, taken when the questions of safety are through
+	Most    int                                  // answers after which nothing more is asked
+	Shown   string                               // the stop that was already shown
 
 	queue []item
 	trail []entry
@@ -167,7 +168,7 @@ func (l *Loop) ask(it item) (bool, error) {
 		return false, nil
 	}
 	key := l.Session.Key(it.joint, f.ID)
-	got, err := l.Talk.fact(f, l.kb().Instruments, about{id: key.String(), place: l.place(f, it.joint), why: it.why, open: it.open, back: true, was: it.was})
+	got, err := l.Talk.fact(f, l.kb().Instruments, about{id: key.String(), place: l.place(f, it.joint), why: it.why, open: it.open, back: true, was: it.was, mind: l.mind()})
 	if errors.Is(err, errBack) {
 		return false, l.back(it)
 	}
@@ -198,6 +199,20 @@ func (l *Loop) ask(it item) (bool, error) {
 		return true, err
 	}
 	return l.after()
+}
+
+// mind is what m says at a question; nothing is known yet while only safety is asked about.
+func (l *Loop) mind() func() (string, error) {
+	if l.Mind == nil || l.Safety {
+		return nil
+	}
+	return func() (string, error) {
+		r, err := l.result()
+		if err != nil {
+			return "", err
+		}
+		return l.Mind(r)
+	}
 }
 
 // after tests the stops, asks about clashes, and says what follows so far.

@@ -26,7 +26,17 @@ func (t *Talk) line(q Question) (string, error) {
 			return "", err
 		}
 		s = strings.TrimSpace(s)
-		switch strings.ToLower(s) {
+		key := strings.ToLower(s)
+		if key == "m" && q.Mind != nil {
+			text, err := q.Mind()
+			if err != nil {
+				return "", err
+			}
+			t.Say(text)
+			q.Again = true
+			continue
+		}
+		switch key {
 		case "q":
 			return "", ErrQuit
 		case "b":

@@ -55,6 +55,7 @@ const (
 	MayRun Section = iota
 	Where
 	Causes
+	WhatIf
 	NextStep
 	Measured
 	Granted
@@ -65,7 +66,7 @@ const (
 
 // View decides what is said of a result, in which order: the run verdict first.
 func View(r *engine.Result, o Options) []Block {
-	list := []Section{MayRun, Where, Causes, NextStep, Measured, Granted}
+	list := []Section{MayRun, Where, Causes, WhatIf, NextStep, Measured, Granted}
 	if o.Plan {
 		list = append(list, ThePlan)
 	}
@@ -87,6 +88,8 @@ func Pick(r *engine.Result, o Options, sections ...Section) []Block {
 			p.where(r)
 		case Causes:
 			p.causes(r, o)
+		case WhatIf:
+			p.whatIf(r)
 		case NextStep:
 			p.next(r)
 		case Measured:
