@@ -439,3 +439,64 @@ func TestAResultHasNoMindUnlessAskedAndItsListsAreNeverNull(t *testing.T) {
 		assert.NotContains(t, string(data), fmt.Sprintf("%q:null", name))
 	}
 }
+
+// On a unit of several joints, where an answer may be taken for like joints and causes may be
+// shared, the answers named really put that cause first.
+func TestWhatTopplesTheOrderOnAUnitIsWhatReallyAnsweringShows(t *testing.T) {
+	b := brain(t, "radial-oring", "hose-clamp")
+	unit := func() *engine.Session {
+		asm := &assembly.Assembly{Title: "two pipes and a hose", Joints: []assembly.Joint{{ID: "a", Kind: "radial-oring", Like: "pipe", Above: []string{"c"}}, {ID: "b", Kind: "radial-oring", Like: "pipe"}, {ID: "c", Kind: "hose-clamp"}}}
+		s := session(t, b, asm, "")
+		tell(t, s, said{"a", "joint-wet", "yes"}, said{"b", "joint-wet", "yes"}, said{"a", "fluid", "coolant"}, said{"a", "wet-amount", "drip"})
+		return s
+	}
+	s := unit()
+	m, err := s.Mind()
+	require.NoError(t, err)
+	require.NotEmpty(t, m.Topples)
+	lead, now, _ := ranked(t, s)
+	require.Equal(t, lead, m.First[0].Joint+"/"+m.First[0].Cause)
+	for _, x := range m.Topples {
+		s := unit()
+		for _, a := range x.Answers {
+			joint := cmp.Or(a.Joint, "a")
+			if _, ok := s.Assembly().Joint(joint); !ok {
+				joint = "a" // of a circuit
+			}
+			_, err := s.Answer(joint, a.Fact, read(t, s.Knowledge().Fact(a.Fact), a.Value))
+			require.NoError(t, err)
+		}
+		first, p, _ := ranked(t, s)
+		name := x.Rival.Joint + "/" + x.Rival.Cause
+		assert.Equal(t, name, first, "%v", x.Answers)
+		assert.InDelta(t, p[name], x.Rival.Probability, 1e-12)
+		assert.InDelta(t, now[name], x.Now, 1e-12)
+		assert.InDelta(t, p[lead], x.First.Probability, 1e-12)
+	}
+}
+
+// Not only what topples the order: the ranking after every open answer, signs that rules read
+// among them, is that of a session to which it was really given.
+func TestTheRankingAfterEveryOpenAnswerIsThatOfReallyAnswering(t *testing.T) {
+	for _, c := range mindCases {
+		t.Run(c.name, func(t *testing.T) {
+			b := brain(t, c.kind)
+			s := session(t, b, assembly.Single(c.kind), c.history)
+			tell(t, s, c.said...)
+			list, err := s.SupposeAll()
+			require.NoError(t, err)
+			require.Greater(t, len(list), 50)
+			for _, x := range list {
+				s := session(t, b, assembly.Single(c.kind), c.history)
+				tell(t, s, c.said...)
+				_, err := s.Answer("joint", x.Fact, x.Value)
+				require.NoError(t, err)
+				first, p, _ := ranked(t, s)
+				require.Equal(t, p[first], p[x.Then[0].Joint+"/"+x.Then[0].Cause], "%s: %v", x.Fact, x.Value)
+				for _, y := range x.Then {
+					require.InDelta(t, p[y.Joint+"/"+y.Cause], y.Probability, 1e-12, "%s: %v", x.Fact, x.Value)
+				}
+			}
+		})
+	}
+}
