@@ -4,21 +4,24 @@
 //
 // # Model
 //
-// Exactly one fault is present, or several independent ones given that there is at least one.
-// Clusters are stages of access in a forest; those that must be closed are closed for every
-// retest. A check answers by the faults that were there at the start; a repair cures what it
-// fixes with a chance of success, and a retest tells only whether all is cured. The job ends
-// dry or by the last resort. SolveChanging adds work that makes new faults and tests on the
-// bench before a part goes back; there a check answers by what is present when it is made.
+// Exactly one fault is present, or several independent ones given that there is at least one,
+// or one of the sets that Possible lists with their chances. Clusters are stages of access,
+// each after those that it needs; those that must be closed are closed for every retest. A
+// check has two answers or more, by the faults that were there at the start; a repair cures
+// what it fixes with a chance of success, and a retest tells only whether all is cured. The
+// job ends dry or by the last resort. A closing may make a leak (Cluster.Pass), which another
+// opening mends: Advise follows the patterns of what may be spoilt, with their chances.
+// SolveChanging says the same exactly, with faults that work makes, and tests on the bench
+// before a part goes back; there a check answers by what is present when it is made.
 //
 // # Exact
 //
 // A state is (clusters open, attempts made, answers) between two retests: a belief follows
 // from it, so beliefs are never compared as floats. Values are kept times the chance of their
 // state, which makes Bayes' rule a product. From a state lead every check, every batch of
-// useful repairs with its retest, and the last resort. With C checks, R repairs of one try and
-// K distinct sets of open clusters there are at most 3^C 2^R K states and 3^C 3^R K steps; a
-// step whose own minutes exceed the best so far is cut. SolveChanging remembers histories, of
+// useful repairs with its retest, and the last resort. With C checks of two answers, R repairs
+// of one try and K distinct sets of open clusters there are at most 3^C 2^R K states and
+// 3^C 3^R K steps; a step whose own minutes exceed the best so far is cut. SolveChanging remembers histories, of
 // which there are as many as orders of work.
 //
 // # Large
