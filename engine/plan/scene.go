@@ -361,8 +361,67 @@ func (p *Problem) parts(j int, fault float64, most, each int) []part {
 		}
 		want[v] = min(x/fault, 1)
 	}
+	if len(p.Net.Joints) == 1 {
+		out = p.larger(j, out, want)
+	}
 	fit(out, want)
 	return out
+}
+
+// larger adds sets that were left out where one joint stands alone: what they weigh together is
+// known from the exact chance of one cause alone, and some are drawn by the chances of the causes.
+func (p *Problem) larger(j int, listed []part, want []float64) []part {
+	one := slices.IndexFunc(listed, func(q part) bool { return len(q.vars) == 1 })
+	if one < 0 {
+		return listed
+	}
+	exact, err := p.Solver.DryIf([]rank.CauseRef{{Block: j, Cause: listed[one].vars[0]}})
+	if err != nil || exact <= 0 {
+		return listed
+	}
+	scale := exact / listed[one].weight // of all that is listed to one
+	if scale > 1-1e-3 {
+		return listed
+	}
+	known := map[string]bool{}
+	key := func(vars []int) string {
+		vars = slices.Sorted(slices.Values(vars))
+		var b []byte
+		for _, v := range vars {
+			b = binary.AppendVarint(b, int64(v))
+		}
+		return string(b)
+	}
+	for i := range listed {
+		listed[i].weight *= scale
+		known[key(listed[i].vars)] = true
+	}
+	rng := rand.New(rand.NewPCG(2, uint64(len(want))))
+	var drawn []part
+	for range 8 * len(listed) {
+		var vars []int
+		for v, q := range want {
+			if rng.Float64() < q {
+				vars = append(vars, v)
+			}
+		}
+		if k := key(vars); len(vars) > 2 && !known[k] {
+			known[k] = true
+			drawn = append(drawn, part{vars: vars})
+		}
+		if len(drawn) == len(listed)/3 {
+			break
+		}
+	}
+	for i := range drawn {
+		drawn[i].weight = (1 - scale) / float64(len(drawn))
+	}
+	if len(drawn) == 0 {
+		for i := range listed {
+			listed[i].weight /= scale
+		}
+	}
+	return append(listed, drawn...)
 }
 
 // fit weighs sets again so that every cause has the chance that it should have, as far as the

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -119,7 +120,7 @@ func TestTheChanceOfAnAnswerIsTheExactOne(t *testing.T) {
 						got += set.Chance * rows[a][e] / b.scene.total
 					}
 					assert.InDelta(t, o.P, got, 0.03, "%s, %s, answer %d", kind, pr.fact.ID, a)
-					if o.P < 0.02 {
+					if o.P < 0.05 { // what hardly comes hardly counts
 						continue
 					}
 					weighed++
@@ -196,5 +197,30 @@ func BenchmarkLooks(b *testing.B) {
 			}
 			b.ReportMetric(float64(n), "looks")
 		})
+	}
+}
+
+// The chance that nothing is left after some cures is the exact one of the posterior.
+func TestTheChanceThatItIsDryAfterCuresIsTheExactOne(t *testing.T) {
+	for kind, given := range oneJoint {
+		p := problem(t, assembly.Single(kind), keyed("joint", given))
+		b := p.prepare()
+		var treated []rank.CauseRef
+		in := map[int]bool{}
+		for k := range b.cures {
+			for _, c := range b.cures[k].causes {
+				in[b.item(c)] = true
+				treated = append(treated, c)
+			}
+			want, err := p.Solver.DryIf(treated)
+			require.NoError(t, err)
+			got := 0.0
+			for _, set := range b.scene.sets {
+				if !slices.ContainsFunc(set.Faults, func(f int) bool { return !in[b.scene.item[f]] }) {
+					got += set.Chance / b.scene.total
+				}
+			}
+			assert.InDelta(t, want, got, 0.02, "%s, the first %d cures", kind, k+1)
+		}
 	}
 }

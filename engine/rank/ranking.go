@@ -52,23 +52,6 @@ func before(a, b Ranked) bool {
 	return a.Block < b.Block || a.Block == b.Block && a.Cause < b.Cause
 }
 
-// RankingWithout is, for each group of evidence, the ranking of the named causes with that group taken back and all else kept.
-// One answer may feed several findings: they belong in one group. It is exact where the posterior is. Work: as Factors.
-func (s *Solver) RankingWithout(groups [][]FindingRef, refs []CauseRef) ([][]Ranked, error) {
-	if err := s.a.checkRefs("refs", refs); err != nil {
-		return nil, err
-	}
-	out := make([][]Ranked, len(groups))
-	for g, group := range groups {
-		m, err := s.without(groupName(g), group)
-		if err != nil {
-			return nil, err
-		}
-		out[g] = m.Ranking(refs)
-	}
-	return out, nil
-}
-
 // checkRefs checks that every reference names something of the assembly.
 func (a *Assembly) checkRefs(where string, refs []CauseRef) error {
 	for _, t := range refs {
