@@ -118,7 +118,7 @@ func (a *app) kbCheck() *cobra.Command {
 	}
 	c.Flags().StringVar(&format, "format", "text", "text or json")
 	c.Flags().StringVar(&explain, "explain", "", "say what a code such as unknown-name means")
-	c.Flags().BoolVar(&coverage, "coverage", false, "list, per kind, causes, rules and causes without a solved case")
+	c.Flags().BoolVar(&coverage, "coverage", false, "per kind: causes, those with a check that decides, with two solved cases, targets, those with a source, pairs nothing splits, rules, cases")
 	return c
 }
 

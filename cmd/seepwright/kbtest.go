@@ -133,18 +133,21 @@ func (a *app) thorough(k *rules.Knowledge, own bool) error {
 	return nil
 }
 
-// coverage writes what is there for each kind, and which causes have no solved case.
+// coverage writes what is there for each kind, and what is lacking.
 func (a *app) coverage(k *rules.Knowledge) {
 	rows := lint.Coverage(k)
 	w := columns(a.out)
-	fmt.Fprintln(w, kindColumn("kind")+"\tcauses\tunsolved\trules\tuntested\tchecks\tcases before opening\tcases opened\t")
+	fmt.Fprintln(w, kindColumn("kind")+"\tcauses\tdecided\ttwice\ttargets\tsourced\tunsplit\trules\tcases\t")
 	for _, r := range rows {
-		fmt.Fprintf(w, "%s\t%d\t%d\t%d\t%d\t%d\t%d\t%d\t\n", kindColumn(r.Kind), r.Causes, len(r.Unsolved), r.Rules, len(r.Untested), r.Checks, r.FromAfar, r.Opened)
+		fmt.Fprintf(w, "%s\t%d\t%d\t%d\t%d\t%d\t%d\t%d\t%d\t\n", kindColumn(r.Kind), r.Causes, r.Decided, r.Twice, r.Targets, r.Sourced, len(r.Unsplit), r.Rules, r.Cases)
 	}
 	w.Flush()
 	for _, r := range rows {
 		for _, id := range r.Unsolved {
 			fmt.Fprintf(a.out, "%s/%s has no solved case\n", r.Kind, id)
+		}
+		for _, pair := range r.Unsplit {
+			fmt.Fprintf(a.out, "%s: nothing tells %s apart\n", r.Kind, pair)
 		}
 		for _, id := range r.Untested {
 			fmt.Fprintf(a.out, "the rule %s has no tests\n", id)

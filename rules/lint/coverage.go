@@ -21,11 +21,16 @@ type Row struct {
 	Opened    int      // cases at the stage opened
 	FromAfar  int      // cases before opening
 	Sourceful int      // causes with a source
+	Decided   int      // causes with a check that decides them
+	Twice     int      // causes with two solved cases or more
+	Targets   int      // numbers to meet
+	Sourced   int      // of these with a source
+	Unsplit   []string // pairs of causes that no sign and no check tells apart, as "a / b"
 }
 
 // Coverage lists the joint kinds with what is there for each, sorted by kind, shared last.
 func Coverage(k *rules.Knowledge) []Row {
-	solved := solvedCauses(k)
+	times := solvedCauses(k)
 	tested := map[string]bool{}
 	for _, t := range k.RuleTests {
 		tested[t.Rule] = true
@@ -46,11 +51,26 @@ func Coverage(k *rules.Knowledge) []Row {
 			for h, x := range d.Share {
 				row.Share[h] += x
 			}
-			if !solved[d.Ref()] {
+			switch n := times[d.Ref()]; {
+			case n == 0:
 				row.Unsolved = append(row.Unsolved, d.ID)
+			case n > 1:
+				row.Twice++
 			}
 			if d.Source != "" {
 				row.Sourceful++
+			}
+			if len(d.FoundBy) > 0 {
+				row.Decided++
+			}
+		}
+		row.Unsplit = unsplit(causes)
+		for _, t := range k.Targets {
+			if t.For == kind || kind == "shared" && t.For == "" {
+				row.Targets++
+				if t.Source != "" {
+					row.Sourced++
+				}
 			}
 		}
 		for _, d := range k.Rules {
@@ -85,8 +105,47 @@ func Coverage(k *rules.Knowledge) []Row {
 	return out
 }
 
-func solvedCauses(k *rules.Knowledge) map[string]bool {
-	solved := map[string]bool{}
+// tells is by how much the rates of a sign must differ to tell two causes apart.
+const tells = 1.5
+
+// unsplit lists pairs of causes that no sign shows at clearly different rates, and for which the
+// same facts decide. A sign that only one of the two lists tells them apart unless it is rare.
+func unsplit(causes []*rules.Cause) []string {
+	type look struct{ fact, option string }
+	rates := make([]map[look]float64, len(causes))
+	for i, c := range causes {
+		rates[i] = map[look]float64{}
+		for _, g := range c.Signs {
+			rates[i][look{g.Fact, g.Option}] = g.Shows
+		}
+		for _, f := range c.FoundBy {
+			rates[i][look{f.Fact, f.Opt}] = max(rates[i][look{f.Fact, f.Opt}], f.Se)
+		}
+	}
+	const rare = 0.2
+	splits := func(a, b map[look]float64) bool {
+		for l, x := range a {
+			y, listed := b[l]
+			if !listed && x > rare || listed && (x > tells*y || y > tells*x) {
+				return true
+			}
+		}
+		return false
+	}
+	var out []string
+	for i := range causes {
+		for j := range i {
+			if !splits(rates[i], rates[j]) && !splits(rates[j], rates[i]) {
+				out = append(out, causes[j].ID+" / "+causes[i].ID)
+			}
+		}
+	}
+	return out
+}
+
+// solvedCauses counts the solved cases of each cause.
+func solvedCauses(k *rules.Knowledge) map[string]int {
+	solved := map[string]int{}
 	for _, d := range k.Cases {
 		kinds := []string{}
 		if d.For != "" {
@@ -96,7 +155,7 @@ func solvedCauses(k *rules.Knowledge) map[string]bool {
 			kinds = append(kinds, d.Joints[id].Kind)
 		}
 		for _, ref := range load.CauseRefs(k, d.Cause, kinds) {
-			solved[ref] = true
+			solved[ref]++
 		}
 	}
 	return solved
@@ -106,7 +165,7 @@ func solvedCauses(k *rules.Knowledge) map[string]bool {
 func noCase(c *checker) {
 	solved := solvedCauses(c.k)
 	for _, d := range c.k.Causes {
-		if !solved[d.Ref()] {
+		if solved[d.Ref()] == 0 {
 			c.report(d.Place, "no-case", fmt.Sprintf("no solved case proves that %q is found", d.Ref()), "write one under cases/; a new case file starts from kb new cause")
 		}
 	}
