@@ -45,6 +45,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"banjo":               14,
 		"compression-fitting": 16,
 		"face-gasket":         36,
+		"flare-cone":          17,
 		"hose-clamp":          34,
 		"lip-seal":            24,
 		"radial-oring":        38,
