@@ -70,6 +70,8 @@ type Joint struct {
 	WorksBy     string     `json:"worksBy,omitempty"`     // how it seals
 	FailsBy     string     `json:"failsBy,omitempty"`     //
 	OtherNames  []string   `json:"otherNames,omitempty"`  // what else people call it
+	HeldBy      []Hold     `json:"heldBy,omitempty"`      // what holds it together, as seen from outside
+	Moves       Motion     `json:"moves,omitempty"`       // what moves at it; "" = nothing
 	Order       []string   `json:"order,omitempty"`       // check ids in the order that saves the most strip-downs
 	Reassembly  []Step     `json:"reassembly,omitempty"`  // in order
 	TurnTest    string     `json:"turnTest,omitempty"`    // the test built into the next assembly, if any
@@ -79,6 +81,23 @@ type Joint struct {
 	ShutMinutes float64    `json:"shutMinutes,omitempty"` // and to put it together
 	LookAlikes  []PairTest `json:"lookAlikes,omitempty"`
 }
+
+// Hold is what holds a joint together, for people who do not know its kind.
+type Hold string
+
+// Holds lists what can hold a joint together.
+func Holds() []Hold {
+	return []Hold{"clamp", "pushed-in", "bolts", "centre-bolt", "band", "thread", "union-nut", "press-fit", "solder", "one-piece", "by-hand"}
+}
+
+// Motion is what moves at a joint.
+type Motion string
+
+// The motions: a shaft that turns, a rod or piston that slides.
+const (
+	Turns  Motion = "turns"
+	Slides Motion = "slides"
+)
 
 // Step is one line of work, with the cautions shown before it.
 type Step struct {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,7 +15,6 @@ import (
 	"seepwright/cmd/seepwright/interview"
 	"seepwright/cmd/seepwright/journal"
 	"seepwright/engine"
-	"seepwright/kb"
 	"seepwright/rules/assembly"
 )
 
@@ -54,10 +54,11 @@ var safe = []string{"fluid: coolant", "work-on: 1", "state-now: 4", "state-now/o
 
 func with(more ...string) []string { return append(append([]string{}, safe...), more...) }
 
-// counts answers how many joints of each kind a unit has; of the kinds that are not named, none.
+// counts answers which kinds of joints a unit has, and how many of each.
 func counts(have map[string]string) []string {
-	var lines []string
-	for _, kind := range kb.Kinds() {
+	kinds := slices.Sorted(maps.Keys(have))
+	lines := []string{"kinds: " + strings.Join(kinds, ", ")}
+	for _, kind := range kinds {
 		lines = append(lines, "count/"+kind+": "+have[kind])
 	}
 	return lines

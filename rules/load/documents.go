@@ -57,6 +57,8 @@ func jointKind() *kind {
 		tab: headed(head,
 			must(text("case kind", "The joint kind of the case collection to which it belongs.", func(d *T) *string { return &d.CaseKind })),
 			texts("other names", "What else people call it.", func(d *T) *[]string { return &d.OtherNames }),
+			manyOf("held by", "What holds it together, as one sees from outside; for people who do not know its kind.", rules.Holds(), func(d *T) *[]rules.Hold { return &d.HeldBy }),
+			oneOf("moves", "What moves at it; without it, nothing does.", []rules.Motion{rules.Turns, rules.Slides}, func(d *T) *rules.Motion { return &d.Moves }),
 			text("looks like", "What one sees from outside.", func(d *T) *string { return &d.LooksLike }),
 			must(text("works by", "How it seals.", func(d *T) *string { return &d.WorksBy })),
 			must(text("fails by", "How it usually starts to leak.", func(d *T) *string { return &d.FailsBy })),

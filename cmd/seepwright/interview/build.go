@@ -36,26 +36,6 @@ func (t *Talk) Start() (Way, error) {
 // UnknownKind is the kind of a joint that no knowledge base in use has.
 const UnknownKind = "unknown"
 
-// Kind asks which kind of joint it is, by its looks; "" = none of them.
-func (t *Talk) Kind(kinds []*rules.Joint) (string, error) {
-	var list []Option
-	var looks []string
-	for _, k := range kinds {
-		list = append(list, Option{k.ID, label(k)})
-		looks = append(looks, label(k)+": "+k.LooksLike)
-	}
-	list = append(list, Option{"other", "none of these: another kind of joint"})
-	n, err := t.Pick(Question{ID: "kind", Ask: "What does the joint look like?", Options: list, Why: "Each kind fails in its own ways.\n" + strings.Join(looks, "\n")})
-	if err != nil {
-		return "", err
-	}
-	if n == len(kinds) {
-		t.NotKnown()
-		return "", nil
-	}
-	return kinds[n].ID, nil
-}
-
 // NotKnown says what to do with a joint of a kind that is not in the knowledge base.
 func (t *Talk) NotKnown() {
 	t.Tell("\nThat kind is not in this knowledge base. It is not forced into one of the others. Prove where it comes from before opening anything: at rest and cold, clean, dry and dust it; then rest, then pressure, then run. The first dark spot is the place.")
@@ -89,10 +69,7 @@ type builder struct {
 // nil when that is not yet a unit with a joint.
 func (t *Talk) Build(kb *rules.Knowledge, way Way) (Built, error) {
 	b := &builder{Talk: t, kb: kb, a: &assembly.Assembly{}, count: map[string]int{}, wet: map[string]bool{}, way: way}
-	steps := []func() error{b.title}
-	for _, k := range kb.Joints {
-		steps = append(steps, func() error { return b.howMany(k) })
-	}
+	steps := []func() error{b.title, b.kinds, b.howMany}
 	steps = append(steps, b.others, b.names, b.twins, b.above, b.blown, b.access, b.lastWork, b.wetNow, b.tools)
 	for i := 0; i < len(steps); {
 		switch err := steps[i](); {
@@ -100,7 +77,7 @@ func (t *Talk) Build(kb *rules.Knowledge, way Way) (Built, error) {
 			i = max(0, i-1)
 		case errors.Is(err, errNone):
 			b.Tell("A unit has at least one joint. Once more:")
-			i = 1
+			i = 1 // which kinds it has
 		case err != nil:
 			if len(b.a.Joints) == 0 {
 				b.a = nil
@@ -128,12 +105,48 @@ func (b *builder) title() error {
 	return nil
 }
 
-func (b *builder) howMany(k *rules.Joint) error {
-	n, err := b.Count(Question{ID: "count/" + k.ID, Ask: label(k) + ": how many has it?", Blank: "none", Back: true, Why: "It looks like this: " + k.LooksLike}, 50)
+// kinds asks which kinds of joint the unit has, so that only these are counted.
+func (b *builder) kinds() error {
+	order := byLooks(b.kb.Joints)
+	var list []Option
+	var looks []string
+	for _, k := range order {
+		list = append(list, Option{k.ID, label(k)})
+		looks = append(looks, label(k)+": "+k.LooksLike)
+	}
+	is, _, _, _, err := b.Many(Question{ID: "kinds", Ask: "Which kinds of joint has it, that could leak?", Note: "All numbers in one line, such as: 1 4. Those that are none of these come after.", Options: list, Blank: "none of these", Back: true,
+		Why: "They look like this.\n" + strings.Join(looks, "\n")})
 	if err != nil {
 		return err
 	}
-	b.count[k.ID] = n
+	b.count = map[string]int{}
+	for _, n := range is {
+		b.count[order[n].ID] = 1
+	}
+	return nil
+}
+
+// howMany counts the joints of each kind that the unit has.
+func (b *builder) howMany() error {
+	var has []*rules.Joint
+	for _, k := range b.kb.Joints {
+		if b.count[k.ID] > 0 {
+			has = append(has, k)
+		}
+	}
+	for i := 0; i < len(has); {
+		k := has[i]
+		n, err := b.Count(Question{ID: "count/" + k.ID, Ask: label(k) + ": how many has it?", Blank: "1", Back: true, Why: "It looks like this: " + k.LooksLike}, 50)
+		switch {
+		case errors.Is(err, errBack) && i > 0:
+			i--
+			continue
+		case err != nil:
+			return err
+		}
+		b.count[k.ID] = n
+		i++
+	}
 	return nil
 }
 
