@@ -48,6 +48,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"flare-cone":          17,
 		"hose-clamp":          34,
 		"lip-seal":            24,
+		"pressure-cap":        14,
 		"radial-oring":        38,
 		"taper-thread":        18,
 		"tie-rod-cap":         18,
