@@ -50,6 +50,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"lip-seal":            24,
 		"pressure-cap":        14,
 		"radial-oring":        38,
+		"shell-and-tube":      13,
 		"taper-thread":        18,
 		"tie-rod-cap":         18,
 		"washer-joint":        17,
