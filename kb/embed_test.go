@@ -44,6 +44,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 	causes := map[string]int{
 		"banjo":               14,
 		"compression-fitting": 16,
+		"core-plug":           13,
 		"drain-valve":         16,
 		"face-gasket":         36,
 		"flare-cone":          17,
