@@ -115,6 +115,16 @@ func TestTheCompiledKnowledgeIsTheOneReadFromYAML(t *testing.T) {
 	assert.Equal(t, want.Checks, got.Checks)
 }
 
+// Who does not know the kind is led to it by what holds it together.
+func TestEveryKindSaysWhatOneSees(t *testing.T) {
+	k, err := Load()
+	require.NoError(t, err)
+	for _, j := range k.Joints {
+		assert.NotEmpty(t, j.HeldBy, "%s: held by", j.ID)
+		assert.NotEmpty(t, j.LooksLike, "%s: looks like", j.ID)
+	}
+}
+
 func TestAnUnknownKindNamesTheNearest(t *testing.T) {
 	_, err := Load("radial-orin")
 	require.ErrorContains(t, err, `did you mean "radial-oring"?`)
