@@ -47,6 +47,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"core-plug":           13,
 		"drain-valve":         16,
 		"face-gasket":         36,
+		"finned-exchanger":    15,
 		"flare-cone":          17,
 		"hose-clamp":          34,
 		"lip-seal":            24,
