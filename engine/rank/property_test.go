@@ -83,7 +83,7 @@ func TestSplittingACauseOfCertainLinksIntoHalvesLeavesTheWhole(t *testing.T) {
 		}
 		whole, halves := n, n
 		whole.Prior = append([]float64(nil), n.Prior...)
-		whole.Prior[0] = 1 - (1-a)*(1-b)
+		whole.Prior[0] = a + b*(1-a) // 1 - (1-a)(1-b) loses the digits of small chances
 		halves.Prior = append(append([]float64(nil), n.Prior...), b)
 		halves.Prior[0] = a
 		whole.Findings, halves.Findings = nil, nil

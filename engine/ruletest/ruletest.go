@@ -18,13 +18,14 @@ import (
 
 // Report is what became of one case.
 type Report struct {
-	Name  string
-	Kind  string // joint kind; Shared for what belongs to several
-	Place source.Place
-	Fails []string // empty = passed
-	Rank  int      // of the true cause, from 1; 0 for a rule's case
-	P     float64  // probability of the true cause
-	Lead  string   // the cause in the lead
+	Name    string
+	Kind    string // joint kind; Shared for what belongs to several
+	Place   source.Place
+	Fails   []string // empty = passed
+	Rank    int      // of the true cause, from 1; 0 for a rule's case
+	P       float64  // probability of the true cause
+	Lead    string   // the cause in the lead
+	unsplit bool     // what fails is the look that tells the cause from its look-alike
 }
 
 // Shared is the kind of what belongs to several joint kinds.

@@ -67,7 +67,7 @@ func work(b *engine.Brain, c *rules.Case) (*engine.Result, []string) {
 	s, err := open(b, c, &rep)
 	if err == nil && rep.Passed() {
 		var r *engine.Result
-		if r, err = s.Result(plan.Person{Answered: len(c.Given)}); err == nil {
+		if r, err = s.Result(plan.Person{Answered: len(c.Given), Brief: true}); err == nil {
 			return r, nil
 		}
 	}
