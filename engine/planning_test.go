@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -13,6 +14,7 @@ import (
 	"seepwright/kb"
 	"seepwright/rules"
 	"seepwright/rules/assembly"
+	"seepwright/rules/fact"
 )
 
 // harmless answers the questions of safety for a harmless place.
@@ -162,4 +164,36 @@ func TestNothingWorthAskingIsAResultWithItsReason(t *testing.T) {
 	require.NoError(t, err)
 	assert.Nil(t, r.Next)
 	assert.NotEmpty(t, r.NothingMore)
+}
+
+func unitOfHoses(t testing.TB, n int) *engine.Session {
+	asm := &assembly.Assembly{Title: "hoses"}
+	for i := range n {
+		asm.Joints = append(asm.Joints, assembly.Joint{ID: fmt.Sprintf("hose-%d", i), Kind: "hose-clamp", Title: fmt.Sprintf("hose %d", i)})
+	}
+	s := session(t, brain(t, "hose-clamp"), asm, "")
+	tell(t, s, harmless...)
+	return s
+}
+
+func TestAUnitOfWhichEveryJointIsDryHasNothingToRepair(t *testing.T) {
+	s := unitOfHoses(t, 3)
+	for i := range 3 {
+		_, err := s.Answer(fmt.Sprintf("hose-%d", i), "joint-wet", fact.MakeYesNo(false))
+		require.NoError(t, err)
+	}
+	r := result(t, s)
+	assert.Nil(t, r.Next)
+	assert.Contains(t, r.NothingMore, "no joint is at fault")
+	assert.Contains(t, r.NothingMore, "say which joint is wet", "and what to do")
+	assert.Empty(t, r.Errand)
+	assert.Empty(t, r.Plan.Steps)
+}
+
+// However many joints there are, and however little each is suspected, the next question is one.
+func TestAUnitOfManyJointsOfWhichNothingIsKnownHasANextQuestion(t *testing.T) {
+	for _, n := range []int{20, 120} {
+		r := result(t, unitOfHoses(t, n))
+		require.NotNil(t, r.Next, "%d joints: %s", n, r.NothingMore)
+	}
 }

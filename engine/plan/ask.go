@@ -75,20 +75,31 @@ func (p *Problem) probes(b *bench, i int, f *rules.Fact, idle []bool) []probe {
 	return out
 }
 
-// hardly is the chance of being at fault below which a joint of several is left alone.
-const hardly = 0.03
+// hardly is the chance of being at fault below which a joint of several is left alone;
+// mostJoints is how many are looked at closely while none is known to be wet.
+const (
+	hardly     = 0.03
+	mostJoints = 6
+)
 
 // candidates lists all open questions and checks that could be had now: told and outside
 // ones, states, one fastener; and, at joints that are apart, the looks at opened parts. Joints
-// known to be dry, those that are hardly at fault, and where one is known to be wet those of
-// which that is not known, are left alone but for the question whether they are wet.
+// known to be dry, those that are hardly at fault, and those of which it is not known whether
+// they are wet (where one is known to be, or past the likeliest few), are left alone but for
+// that question.
 func (p *Problem) candidates(b *bench) []look {
 	var out []look
 	setup := p.setups()
 	idle := make([]bool, len(p.Net.Joints))
-	found := slices.Contains(b.wet, rank.Positive)
+	fault := func(i int) float64 { return p.Post.JointLeaks[i] + p.Post.Arrives[i] }
+	var order []int
 	for i := range idle {
-		idle[i] = len(idle) > 1 && (b.wet[i] == rank.Negative || found && b.wet[i] == rank.Unknown || p.Post.JointLeaks[i]+p.Post.Arrives[i] < hardly)
+		order = append(order, i)
+	}
+	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(fault(y), fault(x)) })
+	found := slices.Contains(b.wet, rank.Positive)
+	for n, i := range order {
+		idle[i] = len(idle) > 1 && (b.wet[i] == rank.Negative || b.wet[i] == rank.Unknown && (found || n >= mostJoints) || fault(i) < hardly)
 	}
 	proving := map[string]bool{} // what only a retest can tell is no question about a leak
 	for _, c := range p.KB.Checks {

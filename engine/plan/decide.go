@@ -53,6 +53,9 @@ func (p Problem) Decide() Decision {
 	if d.Next == nil {
 		d.NothingMore = p.nothing(list)
 	}
+	if len(b.scene.sets) == 0 && d.NothingMore != "" {
+		d.NothingMore = "by what was answered no joint is at fault; if liquid is still lost, say which joint is wet, or look again at the ones that were called dry"
+	}
 	if !p.Person.Brief {
 		d.Plan = p.write(&b)
 	}

@@ -73,7 +73,8 @@ type part struct {
 	weight float64
 }
 
-// scene makes the picture. Joints that are hardly at fault are left out of a unit of several.
+// scene makes the picture. Of a unit of several joints those that are hardly at fault beside the
+// others are left out, and all where together they hardly are: then there are no sets.
 func (p *Problem) scene(b *bench) scene {
 	s := scene{layout: b.layout}
 	sets, draws := mostSets, mostDraws
@@ -81,14 +82,19 @@ func (p *Problem) scene(b *bench) scene {
 		sets, draws = briefSets, briefDraws
 	}
 	fault := make([]float64, b.groups())
+	sum, most := 0.0, 0.0
 	for g := range fault {
 		fault[g] = b.fault(p.Post.Marginals, b.wet, g)
-		if b.groups() > 1 && fault[g] < hardly/2 {
+		sum, most = sum+fault[g], max(most, fault[g])
+	}
+	for g := range fault {
+		if sum < hardly || b.groups() > 1 && fault[g] < min(hardly/2, most/10) {
 			fault[g] = 0
 		}
 	}
 	rho := scaled(fault)
-	pass, sum := 1.0, 0.0
+	pass := 1.0
+	sum = 0
 	var groups []int
 	for g, r := range rho {
 		if r > 0 {
@@ -151,8 +157,9 @@ func (p *Problem) scene(b *bench) scene {
 	}
 	if len(groups) > 1 && left > 0.01*(1-pass) {
 		s.drawn = true
-		for _, c := range p.draws(draws, groups, rho, parts) {
-			put(c, left/float64(draws))
+		drawn := p.draws(draws, groups, rho, parts)
+		for _, c := range drawn {
+			put(c, left/float64(len(drawn)))
 		}
 	}
 	for e, set := range s.sets {
@@ -273,7 +280,7 @@ func (p *Problem) draws(most int, groups []int, rho []float64, parts [][]part) [
 func (p *Problem) parts(j int, fault float64, most, each int) []part {
 	blk := p.Net.Rank.Blocks[j]
 	n := len(blk.Prior)
-	some, none := 1.0, 1.0
+	none := 1.0
 	odds := make([]float64, n+1)
 	for v, q := range append(slices.Clone(blk.Prior), blk.Elsewhere) {
 		q = min(q, 1-1e-9)
@@ -282,12 +289,9 @@ func (p *Problem) parts(j int, fault float64, most, each int) []part {
 			none *= 1 - q
 		}
 	}
-	if some = 1 - none; some < 1e-12 {
-		some = 1e-12
-	}
 	on := 1.0
 	if blk.Weight < 1 {
-		on = blk.Weight / some * none / max(1-blk.Weight, 1e-12) // against off
+		on = blk.Weight / max(1-none, 1e-12) * none / max(1-blk.Weight, 1e-12) // against off
 	}
 	e := newEvidence(blk.Findings, n+1)
 	weight := func(vars []int) float64 {
@@ -443,16 +447,14 @@ func fit(parts []part, want []float64) {
 				continue
 			}
 			for i := range parts {
-				if was := parts[i].weight; slices.Contains(parts[i].vars, v) {
-					parts[i].weight *= with
-					for _, o := range parts[i].vars {
-						have[o] += parts[i].weight - was
-					}
-				} else {
-					parts[i].weight *= without
-					for _, o := range parts[i].vars {
-						have[o] += parts[i].weight - was
-					}
+				q, by := &parts[i], without
+				if slices.Contains(q.vars, v) {
+					by = with
+				}
+				was := q.weight
+				q.weight *= by
+				for _, o := range q.vars {
+					have[o] += q.weight - was
 				}
 			}
 		}
@@ -461,7 +463,7 @@ func fit(parts []part, want []float64) {
 
 // evidence is findings at one joint, ready to be weighed for many sets.
 type evidence struct {
-	sure []float64   // by finding: what comes out when nothing is present, for scale
+	sure []float64   // by finding: its largest chance with one thing present, for scale
 	base []float64   // factor
 	leak []float64   // chance that nothing explains it, -1 for a negative one
 	miss [][]float64 // by finding and what is present: chance that it does not explain it

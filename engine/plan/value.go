@@ -21,23 +21,31 @@ const (
 // own minutes not counted: all under the picture of the scene. No look saves less than
 // nothing, because what one would do without it can be done with any answer.
 func (p *Problem) advise(b *bench, list []look) ([]look, error) {
+	if len(b.scene.sets) == 0 {
+		return nil, nil
+	}
 	open := p.telling(b, list)
 	effort := optimum.Effort{Checks: planLooks, Looks: 700, Trades: true, Quick: true}
 	if p.Person.Brief {
 		effort = optimum.Effort{Checks: briefLooks, Ahead: 1, Quick: true, Rough: true}
 	}
+	m := p.model(b, open)
+	number := map[string]int{} // place of a look by the id of its check
+	for i, c := range m.Checks {
+		number[c.ID] = i
+	}
 	var err error
-	if b.advice, err = optimum.Advise(p.model(b, open), effort); err != nil {
-		return nil, fmt.Errorf("planning: %w", err)
+	if b.advice, err = optimum.Advise(m, effort); err != nil {
+		return nil, fmt.Errorf("the plan could not be worked out (%w): the ranking stands; go by that, and report the answers that led here", err)
 	}
 	var out []look
 	for _, w := range b.advice.Checks {
-		l := open[number(w.Check)]
+		l := open[number[w.Check]]
 		l.cost, l.Saves = w.Minutes, max(0, w.Saves+w.Minutes)
 		out = append(out, l)
 	}
 	for _, w := range b.advice.Errand {
-		l := open[number(w.Check)]
+		l := open[number[w.Check]]
 		l.Saves = w.Saves + w.Minutes
 		b.errand = append(b.errand, l)
 	}
@@ -64,13 +72,6 @@ func (p *Problem) telling(b *bench, list []look) []look {
 		list[i].table = s.table(list[i].best, list[i].next)
 	}
 	return list
-}
-
-// number is the place of a look in the list that the model was made of.
-func number(id string) int {
-	n := 0
-	_, _ = fmt.Sscanf(id, "look%d", &n)
-	return n
 }
 
 // purpose says in the words of a consultant what a question is for.
