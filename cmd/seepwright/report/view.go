@@ -540,6 +540,6 @@ func (p *page) explain(r *engine.Result) {
 		p.add(Item, "%s/%s: %.2f %% (before these answers %.2f %%), family %s", x.Joint, x.Cause, 100*x.Probability, 100*x.Prior, x.Family)
 	}
 	if !math.IsNaN(r.Plan.Lower) {
-		p.add(Para, "Expected minutes until dry %.0f; no plan could need fewer than %.0f. Shares and chances are estimates of the trade, not counts.", r.Plan.Minutes, r.Plan.Lower)
+		p.add(Para, "Expected minutes until dry %.0f; by the same odds no plan could need fewer than about %.0f. Shares and chances are estimates of the trade, not counts.", r.Plan.Minutes, r.Plan.Lower)
 	}
 }
