@@ -3,164 +3,235 @@ package rank
 // The kernels work on vectors over sets of explained findings; bit b of the index says that the finding at position b is
 // explained.
 
-// explain lets a present cause explain the finding at position pos with probability q, in place: unexplained states stay with
-// 1 - q and move with q.
-func explain(v []float64, pos int, q float64) {
-	stay := 1 - q
-	switch pos {
-	case 0:
-		for i := 0; i+1 < len(v); i += 2 {
-			lo := v[i]
-			v[i+1] += q * lo
-			v[i] = stay * lo
+// A present cause moves each open finding that is still unexplained to explained with probability q, and leaves it with 1 - q.
+// The kernels do the moving only; what stays is a product over the unexplained findings, which stays holds, and it is multiplied
+// in once for all findings. That is a multiplication and an addition for each state and finding, and all of it positive.
+
+// chunkBits is how many positions are taken while a piece of the state is in the nearest cache: 2^11 values.
+const chunkBits = 11
+
+// stays is the product of 1 - q over the linked findings that a state leaves unexplained: low by the lowest chunkBits positions,
+// high by the others.
+type stays struct{ low, high []float64 }
+
+// staySize is the memory that stays needs for a state of the given width.
+func staySize(width int) int {
+	if width <= chunkBits {
+		return 1<<width + 1
+	}
+	return 1<<chunkBits + 1<<(width-chunkBits)
+}
+
+// of fills the tables in buf, which has staySize(width) values.
+func (s *stays) of(buf []float64, width int, links []link) {
+	low := min(width, chunkBits)
+	s.low, s.high = products(buf[:1<<low], 0, links), products(buf[1<<low:1<<low+1<<(width-low)], low, links)
+}
+
+// products is, by set, the product of 1 - q over the linked positions from first on that are not in the set.
+func products(v []float64, first int, links []link) []float64 {
+	for len(links) > 0 && links[0].pos < first {
+		links = links[1:]
+	}
+	v[0] = 1
+	pos := first
+	for n := 1; n < len(v); n *= 2 {
+		lo, hi := v[:n], v[n:2*n]
+		copy(hi, lo)
+		if len(links) > 0 && links[0].pos == pos {
+			stay := 1 - links[0].q
+			for i := range lo {
+				lo[i] *= stay
+			}
+			links = links[1:]
 		}
+		pos++
+	}
+	return v
+}
+
+// split parts the links into those within a chunk and the others.
+func split(links []link) (low, high []link) {
+	for k, l := range links {
+		if l.pos >= chunkBits {
+			return links[:k], links[k:]
+		}
+	}
+	return links, nil
+}
+
+// chunks calls f for one piece of a vector of n values after the other.
+func chunks(n int, f func(h, from, to int)) {
+	size := min(n, 1<<chunkBits)
+	for h := 0; h*size < n; h++ {
+		f(h, h*size, (h+1)*size)
+	}
+}
+
+// move moves what is unexplained to explained, for every link; links rise by position.
+func move(v []float64, links []link) {
+	links = moveLowest(v, links, moveEight, moveOne)
+	for len(links) >= 3 {
+		moveThree(v, links[0], links[1], links[2])
+		links = links[3:]
+	}
+	if len(links) == 2 {
+		moveTwo(v, links[0], links[1])
 		return
-	case 1:
-		for i := 0; i+3 < len(v); i += 4 {
-			a, b := v[i], v[i+1]
-			v[i+2] += q * a
-			v[i+3] += q * b
-			v[i], v[i+1] = stay*a, stay*b
+	}
+	for _, l := range links {
+		moveOne(v, l)
+	}
+}
+
+// moveBack is the transpose of move: what is unexplained is worth its own and q times the worth of explained.
+func moveBack(v []float64, links []link) {
+	links = moveLowest(v, links, moveEightBack, moveOneBack)
+	for len(links) >= 3 {
+		moveThreeBack(v, links[0], links[1], links[2])
+		links = links[3:]
+	}
+	for _, l := range links {
+		moveOneBack(v, l)
+	}
+}
+
+// moveLowest takes the links of the three lowest positions and gives the others.
+func moveLowest(v []float64, links []link, eight func(v []float64, q0, q1, q2 float64), one func(v []float64, l link)) []link {
+	var q [3]float64
+	n := 0
+	for n < len(links) && links[n].pos < 3 {
+		q[links[n].pos] = links[n].q
+		n++
+	}
+	if n >= 2 && len(v) >= 8 {
+		eight(v, q[0], q[1], q[2])
+		return links[n:]
+	}
+	for _, l := range links[:n] {
+		one(v, l)
+	}
+	return links[n:]
+}
+
+func moveEight(v []float64, q0, q1, q2 float64) {
+	for ; len(v) >= 8; v = v[8:] {
+		x := (*[8]float64)(v)
+		x0, x2, x4, x6 := x[0], x[2], x[4], x[6]
+		x1, x3, x5, x7 := x[1]+q0*x0, x[3]+q0*x2, x[5]+q0*x4, x[7]+q0*x6
+		x2, x3, x6, x7 = x2+q1*x0, x3+q1*x1, x6+q1*x4, x7+q1*x5
+		x[1], x[2], x[3] = x1, x2, x3
+		x[4], x[5], x[6], x[7] = x4+q2*x0, x5+q2*x1, x6+q2*x2, x7+q2*x3
+	}
+}
+
+func moveEightBack(v []float64, q0, q1, q2 float64) {
+	for ; len(v) >= 8; v = v[8:] {
+		x := (*[8]float64)(v)
+		x1, x3, x5, x7 := x[1], x[3], x[5], x[7]
+		x0, x2, x4, x6 := x[0]+q0*x1, x[2]+q0*x3, x[4]+q0*x5, x[6]+q0*x7
+		x0, x1, x4, x5 = x0+q1*x2, x1+q1*x3, x4+q1*x6, x5+q1*x7
+		x[0], x[1], x[2], x[3] = x0+q2*x4, x1+q2*x5, x2+q2*x6, x3+q2*x7
+		x[4], x[5], x[6] = x4, x5, x6
+	}
+}
+
+func moveOne(v []float64, l link) {
+	q, half := l.q, 1<<l.pos
+	if half == 1 {
+		for i := 0; i+1 < len(v); i += 2 {
+			v[i+1] += q * v[i]
 		}
 		return
 	}
-	half := 1 << pos
 	for base := 0; base < len(v); base += 2 * half {
 		lo := v[base : base+half]
-		hi := v[base+half : base+2*half]
-		hi = hi[:len(lo)]
+		hi := v[base+half : base+2*half][:len(lo)]
 		for i, x := range lo {
 			hi[i] += q * x
-			lo[i] = stay * x
 		}
 	}
 }
 
-// explainBack is the transpose of explain: the worth of an unexplained state is q times that of the explained one plus 1 - q
-// times its own.
-func explainBack(v []float64, pos int, q float64) {
-	stay := 1 - q
-	switch pos {
-	case 0:
+func moveOneBack(v []float64, l link) {
+	q, half := l.q, 1<<l.pos
+	if half == 1 {
 		for i := 0; i+1 < len(v); i += 2 {
-			v[i] = stay*v[i] + q*v[i+1]
-		}
-		return
-	case 1:
-		for i := 0; i+3 < len(v); i += 4 {
-			v[i], v[i+1] = stay*v[i]+q*v[i+2], stay*v[i+1]+q*v[i+3]
+			v[i] += q * v[i+1]
 		}
 		return
 	}
-	half := 1 << pos
 	for base := 0; base < len(v); base += 2 * half {
 		lo := v[base : base+half]
-		hi := v[base+half : base+2*half]
-		hi = hi[:len(lo)]
-		for i, x := range lo {
-			lo[i] = stay*x + q*hi[i]
+		hi := v[base+half : base+2*half][:len(lo)]
+		for i, x := range hi {
+			lo[i] += q * x
 		}
 	}
 }
 
-// explainAll applies explain for every link; links rise by position. Two findings at a time halve the passes over the memory.
-func explainAll(v []float64, links []link) {
-	for len(links) >= 2 {
-		a, b := links[0], links[1]
-		switch {
-		case a.pos >= 2:
-			explainTwo(v, a.pos, b.pos, a.q, b.q)
-		case a.pos == 0 && b.pos == 1:
-			explainFirstTwo(v, a.q, b.q)
-		default:
-			explain(v, a.pos, a.q)
-			links = links[1:]
-			continue
-		}
-		links = links[2:]
-	}
-	for _, l := range links {
-		explain(v, l.pos, l.q)
-	}
-}
-
-// explainAllBack is the transpose of explainAll.
-func explainAllBack(v []float64, links []link) {
-	for len(links) >= 2 {
-		a, b := links[0], links[1]
-		switch {
-		case a.pos >= 2:
-			explainTwoBack(v, a.pos, b.pos, a.q, b.q)
-		case a.pos == 0 && b.pos == 1:
-			explainFirstTwoBack(v, a.q, b.q)
-		default:
-			explainBack(v, a.pos, a.q)
-			links = links[1:]
-			continue
-		}
-		links = links[2:]
-	}
-	for _, l := range links {
-		explainBack(v, l.pos, l.q)
-	}
-}
-
-func explainFirstTwo(v []float64, qa, qb float64) {
-	sa, sb := 1-qa, 1-qb
-	for i := 0; i+3 < len(v); i += 4 {
-		x := v[i : i+4 : i+4]
-		none, a, b, both := sa*x[0], x[1]+qa*x[0], sa*x[2], x[3]+qa*x[2]
-		x[0], x[1], x[2], x[3] = sb*none, sb*a, b+qb*none, both+qb*a
-	}
-}
-
-func explainFirstTwoBack(v []float64, qa, qb float64) {
-	sa, sb := 1-qa, 1-qb
-	for i := 0; i+3 < len(v); i += 4 {
-		x := v[i : i+4 : i+4]
-		none, b := sa*x[0]+qa*x[1], sa*x[2]+qa*x[3]
-		x[0], x[1], x[2] = sb*none+qb*b, sb*x[1]+qb*x[3], b
-	}
-}
-
-// explainTwo is explain for two positions, a below b.
-func explainTwo(v []float64, a, b int, qa, qb float64) {
-	sa, sb := 1-qa, 1-qb
-	ha, hb := 1<<a, 1<<b
+// moveTwo is moveOne for a and b, a below b.
+func moveTwo(v []float64, a, b link) {
+	ha, hb := 1<<a.pos, 1<<b.pos
 	for base := 0; base < len(v); base += 2 * hb {
 		for sub := base; sub < base+hb; sub += 2 * ha {
 			x0 := v[sub : sub+ha]
 			x1 := v[sub+ha : sub+2*ha][:len(x0)]
 			x2 := v[sub+hb : sub+hb+ha][:len(x0)]
 			x3 := v[sub+hb+ha : sub+hb+2*ha][:len(x0)]
-			for i, x := range x0 {
-				y := x2[i]
-				none, one := sa*x, x1[i]+qa*x
-				x0[i], x1[i] = sb*none, sb*one
-				x2[i], x3[i] = sa*y+qb*none, x3[i]+qa*y+qb*one
+			for i, none := range x0 {
+				one, y := x1[i]+a.q*none, x2[i]
+				x1[i] = one
+				x3[i] += a.q*y + b.q*one
+				x2[i] = y + b.q*none
 			}
 		}
 	}
 }
 
-func explainTwoBack(v []float64, a, b int, qa, qb float64) {
-	sa, sb := 1-qa, 1-qb
-	ha, hb := 1<<a, 1<<b
-	for base := 0; base < len(v); base += 2 * hb {
-		for sub := base; sub < base+hb; sub += 2 * ha {
-			x0 := v[sub : sub+ha]
-			x1 := v[sub+ha : sub+2*ha][:len(x0)]
-			x2 := v[sub+hb : sub+hb+ha][:len(x0)]
-			x3 := v[sub+hb+ha : sub+hb+2*ha][:len(x0)]
-			for i, x := range x0 {
-				y, z := x1[i], x3[i]
-				b := sa*x2[i] + qa*z
-				x0[i] = sb*(sa*x+qa*y) + qb*b
-				x1[i] = sb*y + qb*z
-				x2[i] = b
+// moveThree is moveOne for a, b and c, rising: eight values are read and written for three findings.
+func moveThree(v []float64, a, b, c link) {
+	qa, qb, qc := a.q, b.q, c.q
+	ha, hb, hc := 1<<a.pos, 1<<b.pos, 1<<c.pos
+	for top := 0; top < len(v); top += 2 * hc {
+		for mid := top; mid < top+hc; mid += 2 * hb {
+			for sub := mid; sub < mid+hb; sub += 2 * ha {
+				v0, v1, v2, v3, v4, v5, v6, v7 := eightths(v, sub, ha, hb, hc)
+				for i, x0 := range v0 {
+					x2, x4, x6 := v2[i], v4[i], v6[i]
+					x1, x3, x5, x7 := v1[i]+qa*x0, v3[i]+qa*x2, v5[i]+qa*x4, v7[i]+qa*x6
+					x2, x3, x6, x7 = x2+qb*x0, x3+qb*x1, x6+qb*x4, x7+qb*x5
+					v1[i], v2[i], v3[i] = x1, x2, x3
+					v4[i], v5[i], v6[i], v7[i] = x4+qc*x0, x5+qc*x1, x6+qc*x2, x7+qc*x3
+				}
 			}
 		}
 	}
+}
+
+func moveThreeBack(v []float64, a, b, c link) {
+	qa, qb, qc := a.q, b.q, c.q
+	ha, hb, hc := 1<<a.pos, 1<<b.pos, 1<<c.pos
+	for top := 0; top < len(v); top += 2 * hc {
+		for mid := top; mid < top+hc; mid += 2 * hb {
+			for sub := mid; sub < mid+hb; sub += 2 * ha {
+				v0, v1, v2, v3, v4, v5, v6, v7 := eightths(v, sub, ha, hb, hc)
+				for i, x0 := range v0 {
+					x1, x3, x5, x7 := v1[i], v3[i], v5[i], v7[i]
+					x0, x2, x4, x6 := x0+qa*x1, v2[i]+qa*x3, v4[i]+qa*x5, v6[i]+qa*x7
+					x0, x1, x4, x5 = x0+qb*x2, x1+qb*x3, x4+qb*x6, x5+qb*x7
+					v0[i], v1[i], v2[i], v3[i] = x0+qc*x4, x1+qc*x5, x2+qc*x6, x3+qc*x7
+					v4[i], v5[i], v6[i] = x4, x5, x6
+				}
+			}
+		}
+	}
+}
+
+// eightths gives the runs of ha values from sub on in which none, a, b, a and b, ... are explained.
+func eightths(v []float64, sub, ha, hb, hc int) (v0, v1, v2, v3, v4, v5, v6, v7 []float64) {
+	at := func(from int) []float64 { return v[from : from+ha : from+ha] }
+	return at(sub), at(sub + ha), at(sub + hb), at(sub + hb + ha), at(sub + hc), at(sub + hc + ha), at(sub + hc + hb), at(sub + hc + hb + ha)
 }
 
 // openBit appends a finding: explained by its base rate with probability leak.

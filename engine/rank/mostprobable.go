@@ -57,7 +57,7 @@ type setSearch struct {
 // bounds is the backward pass with max in place of the sum.
 func (m *setSearch) bounds() {
 	size := 1 << m.p.width
-	buf := make([]float64, 2*size)
+	buf := make([]float64, 2*size+staySize(m.p.width))
 	beta, e := append(buf[0:0:size], 1), 0
 	scratch := buf[size:]
 	for k := len(m.p.steps) - 1; k >= 0; k-- {
@@ -66,8 +66,8 @@ func (m *setSearch) bounds() {
 			beta = closeBack(beta, st.closes[i])
 		}
 		v := scratch[:len(beta)]
-		copy(v, beta)
-		explainAllBack(v, st.links)
+		st.stayBack(v, beta, scratch)
+		moveBack(v, st.links)
 		for i, x := range v {
 			beta[i] = math.Max(m.c.absent[st.cause]*beta[i], m.c.present[st.cause]*x)
 		}

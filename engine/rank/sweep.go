@@ -43,7 +43,7 @@ func (w walk) copyTo(capacity int) walk {
 func (p *plan) forward(c *compiled, remember bool) *sweep {
 	size := 1 << p.width
 	s := &sweep{c: c, p: p}
-	buf := borrow(3 * size)
+	buf := borrow(3*size + staySize(p.width))
 	s.lent = append(s.lent, buf)
 	s.some, s.none = buf[0:1:size], buf[size:size+1:2*size]
 	s.some[0], s.none[0], s.noneWeight = 0, 1, 1
@@ -103,29 +103,15 @@ func (w *walk) take(c *compiled, st *step, scratch []float64, keep *input) {
 	}
 	absent, present := c.absent[st.cause], c.present[st.cause]
 	reach := w.align()
-	in := scratch[:len(w.some)]
 	if present == 0 {
 		for i := range w.some {
 			w.some[i] *= absent
 		}
 	} else {
-		if reach == 0 {
-			copy(in, w.some)
-		} else {
-			some := w.some[:len(w.none)]
-			for i, x := range w.none {
-				in[i] = some[i] + reach*x
-			}
-		}
 		if keep != nil {
-			copy(keep.v, in)
 			keep.e = w.someExp
 		}
-		explainAll(in, st.links)
-		some := w.some[:len(in)]
-		for i, x := range in {
-			some[i] = absent*some[i] + present*x
-		}
+		w.present(st, absent, present, reach, scratch, keep)
 	}
 	for _, pos := range st.closes {
 		w.some = closeBit(w.some, pos)
@@ -139,6 +125,38 @@ func (w *walk) take(c *compiled, st *step, scratch []float64, keep *input) {
 	if len(st.opens)+len(st.closes) > 0 {
 		w.noneExp += rescale(w.none)
 	}
+}
+
+// present adds the branch in which the cause of the step is there. scratch holds the state and then what stays needs.
+func (w *walk) present(st *step, absent, present, reach float64, scratch []float64, keep *input) {
+	n := len(w.some)
+	in := scratch[:n]
+	var stay stays
+	stay.of(scratch[len(scratch)-staySize(st.width):], st.width, st.links)
+	low, high := split(st.links)
+	chunks(n, func(_, from, to int) {
+		in, some, none := in[from:to], w.some[from:to], w.none[from:to]
+		some, none = some[:len(in)], none[:len(in)]
+		if reach == 0 {
+			copy(in, some)
+		} else {
+			for i, x := range none {
+				in[i] = some[i] + reach*x
+			}
+		}
+		if keep != nil {
+			copy(keep.v[from:to], in)
+		}
+		move(in, low)
+	})
+	move(in, high)
+	chunks(n, func(h, from, to int) {
+		in, some, rest, p := in[from:to], w.some[from:to], stay.low, present*stay.high[h]
+		some, rest = some[:len(in)], rest[:len(in)]
+		for i, x := range in {
+			some[i] = absent*some[i] + p*rest[i]*x
+		}
+	})
 }
 
 // mayShrink says whether the state must be looked at for rescaling: always where a step can change its size by much, else now
@@ -177,7 +195,7 @@ func (w *walk) align() float64 {
 func (s *sweep) backward(worth []float64) []scaled {
 	out := make([]scaled, s.c.n)
 	size := 1 << s.p.width
-	buf := borrow(2 * size)
+	buf := borrow(2*size + staySize(s.p.width))
 	defer giveBack(buf)
 	beta := append(buf[0:0:size], worth...)
 	scratch := buf[size:]
@@ -187,7 +205,7 @@ func (s *sweep) backward(worth []float64) []scaled {
 	for m := len(s.marks) - 1; m >= 0; m-- {
 		low := m * s.stride
 		if store == nil {
-			store, walkScratch = make([]float64, s.stride*size), make([]float64, size)
+			store, walkScratch = make([]float64, s.stride*size), make([]float64, size+staySize(s.p.width))
 		}
 		w := s.marks[m].copyTo(size)
 		s.stretch(&w, low, high, store, walkScratch)
@@ -210,14 +228,8 @@ func (s *sweep) back(from, to int, beta []float64, e int, scratch []float64, out
 				beta[i] *= absent
 			}
 		} else {
-			v := scratch[:len(beta)]
-			copy(v, beta)
-			explainAllBack(v, st.links)
 			in := s.inputs[k]
-			out[st.cause] = scaled{present * dot(v, in.v), in.e + e}
-			for i, x := range v {
-				beta[i] = absent*beta[i] + present*x
-			}
+			out[st.cause] = scaled{present * st.presentBack(beta, absent, present, in.v, scratch), in.e + e}
 		}
 		for i := len(st.opens) - 1; i >= 0; i-- {
 			beta = openBack(beta, s.c.bits[st.opens[i]].leak)
@@ -227,4 +239,36 @@ func (s *sweep) back(from, to int, beta []float64, e int, scratch []float64, out
 		}
 	}
 	return beta, e
+}
+
+// presentBack turns the worth after a step into the worth before it, and gives that of the present branch, without its weight,
+// for the state in.
+func (st *step) presentBack(beta []float64, absent, present float64, in, scratch []float64) (worth float64) {
+	v := scratch[:len(beta)]
+	low, high := st.stayBack(v, beta, scratch)
+	moveBack(v, high)
+	chunks(len(v), func(_, from, to int) {
+		v, beta := v[from:to], beta[from:to]
+		moveBack(v, low)
+		worth += dot(v, in[from:to])
+		beta = beta[:len(v)]
+		for i, x := range v {
+			beta[i] = absent*beta[i] + present*x
+		}
+	})
+	return worth
+}
+
+// stayBack fills v with the worth beta of what stays as it is.
+func (st *step) stayBack(v, beta, scratch []float64) (low, high []link) {
+	var stay stays
+	stay.of(scratch[len(scratch)-staySize(st.width):], st.width, st.links)
+	chunks(len(v), func(h, from, to int) {
+		v, beta, rest, p := v[from:to], beta[from:to], stay.low, stay.high[h]
+		beta, rest = beta[:len(v)], rest[:len(v)]
+		for i, x := range beta {
+			v[i] = p * rest[i] * x
+		}
+	})
+	return split(st.links)
 }
