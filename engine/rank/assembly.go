@@ -107,7 +107,7 @@ func SolveAssembly(a Assembly) (AssemblyPosterior, error) {
 		return AssemblyPosterior{}, err
 	}
 	for _, b := range s.blocks {
-		b.s.release()
+		b.release()
 	}
 	return s.Posterior(), nil
 }

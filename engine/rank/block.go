@@ -12,9 +12,9 @@ import (
 type swept struct {
 	c       *compiled
 	p       *plan
-	s       *sweep
+	s       *sweep // nil for a joint whose sets of causes were weighed
 	acts    int
-	approx  bool      // relaxed for one solve only
+	approx  bool      // bounded for one solve only
 	on, off []float64 // by configuration, times 2^exp; on contains the weight of the switch
 	exp     int
 	logBase float64
@@ -34,10 +34,7 @@ func sweepBlock(b *Block, c *compiled, p *plan, remember bool) *swept {
 	w.factor = make([]float64, configs)
 	w.worth = make([][]float64, configs)
 
-	onWeight, offWeight := 0.0, 1.0
-	if some := atLeastOne(b.Prior); some > 0 {
-		onWeight, offWeight = b.Weight/some, 1-b.Weight
-	}
+	onWeight, offWeight := b.switchWeights()
 	kept := make([]bool, len(c.bits))
 	for _, j := range p.kept {
 		kept[j] = true
@@ -52,24 +49,9 @@ func sweepBlock(b *Block, c *compiled, p *plan, remember bool) *swept {
 	var top int
 	var found bool
 	for config := range on {
-		clear(explained)
-		weight := scaled{1, 0}
-		for o := 0; o < c.outer; o++ {
-			if config&(1<<o) == 0 {
-				weight = weight.times(c.absent[c.n+o])
-			} else {
-				weight = weight.times(c.present[c.n+o])
-			}
-		}
+		weight := c.under(config, explained)
 		if weight.v == 0 {
 			continue
-		}
-		for j, bt := range c.bits {
-			for _, l := range bt.links {
-				if l.v >= c.n && config&(1<<(l.v-c.n)) != 0 {
-					explained[j] += (1 - explained[j]) * l.q
-				}
-			}
 		}
 		offHere, onHere := weight.times(offWeight*c.off), weight
 		for j, bt := range c.bits {
@@ -98,6 +80,42 @@ func sweepBlock(b *Block, c *compiled, p *plan, remember bool) *swept {
 		w.off[config] = math.Ldexp(off[config].v, off[config].e-top)
 	}
 	return w
+}
+
+// switchWeights gives the weight of the switch on, to be multiplied with sets of causes that are not empty, and of the switch off.
+func (b *Block) switchWeights() (on, off float64) {
+	if some := atLeastOne(b.Prior); some > 0 {
+		return b.Weight / some, 1 - b.Weight
+	}
+	return 0, 1
+}
+
+// under gives the weight of a configuration and fills in how likely it explains each bit.
+func (c *compiled) under(config int, explained []float64) scaled {
+	clear(explained)
+	weight := scaled{1, 0}
+	for o := range c.outer {
+		if config&(1<<o) == 0 {
+			weight = weight.times(c.absent[c.n+o])
+		} else {
+			weight = weight.times(c.present[c.n+o])
+		}
+	}
+	for j, bt := range c.bits {
+		for _, l := range bt.links {
+			if l.v >= c.n && config&(1<<(l.v-c.n)) != 0 {
+				explained[j] += (1 - explained[j]) * l.q
+			}
+		}
+	}
+	return weight
+}
+
+// release gives the memory of the sweep back; the tables stay.
+func (w *swept) release() {
+	if w.s != nil {
+		w.s.release()
+	}
 }
 
 // worthOf remembers, by position of the kept bits, how likely the configuration explains what the causes left unexplained.
@@ -132,6 +150,9 @@ func fold(scratch, v, lift []float64) float64 {
 // causes runs the backward sweep. coef weighs the configurations; the result is, by cause, the weighted part of on in which the
 // cause is present. It needs a remembered sweep and grows like the forward one.
 func (w *swept) causes(coef []float64) []float64 {
+	if w.s == nil {
+		return w.mixed(coef)
+	}
 	worth := make([]float64, 1<<len(w.p.kept))
 	part := make([]float64, len(worth))
 	out := make([]float64, w.c.n)
@@ -159,6 +180,19 @@ func (w *swept) causes(coef []float64) []float64 {
 	}
 	for i, m := range w.s.backward(worth) {
 		out[i] = math.Ldexp(m.v, m.e-w.exp)
+	}
+	return out
+}
+
+// mixed is causes from the causes by configuration.
+func (w *swept) mixed(coef []float64) []float64 {
+	out := make([]float64, w.c.n)
+	for config, part := range w.causesByConfig() {
+		if k := coef[config]; k != 0 {
+			for i, x := range part {
+				out[i] += k * x
+			}
+		}
 	}
 	return out
 }

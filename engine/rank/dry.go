@@ -40,8 +40,8 @@ func (s *Solver) DryIf(treated []CauseRef) (float64, error) {
 				c.actOn[j][k] = 0
 			}
 		}
-		blocks[j] = sweepBlock(b, &d, old.p, false)
-		blocks[j].s.release() // its tables are all that is needed
+		blocks[j] = s.sweepAs(j, old, &d)
+		blocks[j].release() // its tables are all that is needed
 	}
 	r := s.cp.forward(blocks, &c)
 	return clamp01(math.Max(0, r.z.over(s.z))), nil

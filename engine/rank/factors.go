@@ -107,7 +107,7 @@ func (s *Solver) replace(changed []*Block) (blocks []*swept, touched []bool) {
 func release(blocks []*swept, touched []bool) {
 	for j, b := range blocks {
 		if touched[j] {
-			b.s.release()
+			b.release()
 		}
 	}
 }

@@ -129,7 +129,7 @@ func (x *fixer) sweep(key fixedJoint) *swept {
 		}
 	}
 	w := sweepBlock(&x.s.a.Blocks[key.joint], &d, old.p, false)
-	w.s.release() // its tables are all that is needed
+	w.release() // its tables are all that is needed
 	return w
 }
 

@@ -29,19 +29,7 @@ func (s *Solver) MostProbableSets(k int) ([]CauseSet, error) {
 	if !s.post.Exact {
 		return nil, ErrTooWide
 	}
-	var order []Ranked
-	{
-		var refs []CauseRef
-		for i := range s.a.Shared {
-			refs = append(refs, CauseRef{SharedBlock, i})
-		}
-		for j := range s.a.Blocks {
-			for i := 0; i <= s.a.Blocks[j].ArrivesIndex(); i++ {
-				refs = append(refs, CauseRef{j, i})
-			}
-		}
-		order = s.post.Ranking(refs)
-	}
+	order := s.post.Ranking(s.a.allCauses())
 	x := newFixer(s)
 	var best []CauseSet
 	queue := &partials{{f: s.a.nothingFixed(), p: 1}}
@@ -95,6 +83,19 @@ func (s *Solver) MostProbableSets(k int) ([]CauseSet, error) {
 		})
 	}
 	return best, nil
+}
+
+// allCauses names the shared causes and of each joint the causes and the place not on the list.
+func (a *Assembly) allCauses() (refs []CauseRef) {
+	for i := range a.Shared {
+		refs = append(refs, CauseRef{SharedBlock, i})
+	}
+	for j := range a.Blocks {
+		for i := 0; i <= a.Blocks[j].ArrivesIndex(); i++ {
+			refs = append(refs, CauseRef{j, i})
+		}
+	}
+	return refs
 }
 
 // partial is a set of which the first causes in order are decided.
