@@ -136,22 +136,87 @@ func BenchmarkGrowth(b *testing.B) {
 	}
 }
 
-func BenchmarkOneJoint38Causes(b *testing.B) {
-	for _, positives := range []int{6, 12, 14} {
+// One joint of an assembly, all causes reading all findings: exact while that is in time, bounds beyond.
+func BenchmarkOneJointOf38Causes(b *testing.B) {
+	for _, positives := range []int{8, 12, 14, 16, 20, 24} {
 		a := pumphouse(1, 38, positives)
-		b.Run(fmt.Sprintf("%d-positives", positives), func(b *testing.B) {
+		b.Run(fmt.Sprintf("positives=%d", positives), func(b *testing.B) {
+			exact, sure, width := false, false, 0.0
 			for b.Loop() {
-				if _, err := SolveAssembly(a); err != nil {
+				s, err := NewSolver(a, 0)
+				if err != nil {
 					b.Fatal(err)
 				}
+				if exact, sure, width = s.post.Exact, s.sure, 0; !exact {
+					eachPair(*s.post.Low, *s.post.High, func(l, h float64) { width = max(width, h-l) })
+				}
 			}
+			b.ReportMetric(width, "width")
+			b.ReportMetric(float64(bit01(exact || sure)), "certain")
 		})
 	}
 }
 
+// Every open question of an assembly of 304 causes at eight joints, 190 of them, each a yes or no about one joint that all its causes
+// bear on.
+func BenchmarkLookAheadOver190Questions(b *testing.B) {
+	for _, positives := range []int{0, 5, 10, 20} {
+		a := pumphouse(8, 38, 0)
+		for k := range positives { // spread over three joints, as a person reports them
+			j := []int{0, 3, 6}[k%3]
+			a.Blocks[j].Findings = append(a.Blocks[j].Findings, pumphouse(8, 38, 8).Blocks[j].Findings[k/3])
+		}
+		r := rand.New(rand.NewSource(1))
+		var questions [][][]Change
+		for k := range 190 {
+			var rates []Rate
+			for i := range 38 {
+				rates = append(rates, Rate{i, r.Float64()})
+			}
+			yes, no := YesNo("q", true, 0.05, rates), YesNo("q", false, 0.05, rates)
+			questions = append(questions, [][]Change{{{Block: k % 8, Add: []Finding{yes}}}, {{Block: k % 8, Add: []Finding{no}}}})
+		}
+		b.Run(fmt.Sprintf("causes=304/questions=190/positives=%d", positives), func(b *testing.B) {
+			for b.Loop() {
+				s, err := NewSolver(a, 0)
+				if err != nil {
+					b.Fatal(err)
+				}
+				for _, q := range questions {
+					if _, err := s.LookAhead(q); err != nil {
+						b.Fatal(err)
+					}
+				}
+			}
+		})
+	}
+	// All ten positives at one joint, and all questions about it: nothing is untouched.
+	a := pumphouse(8, 38, 0)
+	a.Blocks[3] = pumphouse(8, 38, 10).Blocks[3]
+	b.Run("causes=304/questions=190/positives=10/joints=1", func(b *testing.B) {
+		r := rand.New(rand.NewSource(2))
+		var rates []Rate
+		for i := range 38 {
+			rates = append(rates, Rate{i, r.Float64()})
+		}
+		q := [][]Change{{{Block: 3, Add: []Finding{YesNo("q", true, 0.05, rates)}}}, {{Block: 3, Add: []Finding{YesNo("q", false, 0.05, rates)}}}}
+		for b.Loop() {
+			s, err := NewSolver(a, 0)
+			if err != nil {
+				b.Fatal(err)
+			}
+			for range 190 {
+				if _, err := s.LookAhead(q); err != nil {
+					b.Fatal(err)
+				}
+			}
+		}
+	})
+}
+
 func BenchmarkSevenJointsOf38Causes(b *testing.B) {
 	a := pumphouse(7, 38, 6)
-	b.Run("solve", func(b *testing.B) {
+	b.Run("work=solve", func(b *testing.B) {
 		for b.Loop() {
 			if _, err := SolveAssembly(a); err != nil {
 				b.Fatal(err)
@@ -166,7 +231,7 @@ func BenchmarkSevenJointsOf38Causes(b *testing.B) {
 			groups = append(groups, []FindingRef{{j, i}})
 		}
 	}
-	b.Run(fmt.Sprintf("factors-of-%d-answers", len(groups)), func(b *testing.B) {
+	b.Run(fmt.Sprintf("work=factors/answers=%d", len(groups)), func(b *testing.B) {
 		for b.Loop() {
 			if _, err := s.Factors(groups); err != nil {
 				b.Fatal(err)
@@ -179,7 +244,7 @@ func BenchmarkSevenJointsOf38Causes(b *testing.B) {
 		rates = append(rates, Rate{i, r.Float64()})
 	}
 	question := [][]Change{{{Block: 3, Add: []Finding{YesNo("q", true, 0.01, rates)}}}, {{Block: 3, Add: []Finding{YesNo("q", false, 0.01, rates)}}}}
-	b.Run("look-ahead-one-question", func(b *testing.B) {
+	b.Run("work=look-ahead/questions=1", func(b *testing.B) {
 		for b.Loop() {
 			if _, err := s.LookAhead(question); err != nil {
 				b.Fatal(err)
@@ -187,7 +252,7 @@ func BenchmarkSevenJointsOf38Causes(b *testing.B) {
 		}
 	})
 	treated := []CauseRef{{0, 0}, {0, 1}, {3, 2}, {3, 38}}
-	b.Run("dry-if-four-treated", func(b *testing.B) {
+	b.Run("work=dry-if/treated=4", func(b *testing.B) {
 		for b.Loop() {
 			if _, err := s.DryIf(treated); err != nil {
 				b.Fatal(err)
@@ -199,7 +264,7 @@ func BenchmarkSevenJointsOf38Causes(b *testing.B) {
 func BenchmarkReferenceNetworks(b *testing.B) {
 	for _, file := range referenceFiles(b) {
 		n, _ := readReference(b, file).network()
-		b.Run(filepath.Base(file), func(b *testing.B) {
+		b.Run("network="+strings.TrimSuffix(filepath.Base(file), ".json"), func(b *testing.B) {
 			for b.Loop() {
 				if _, err := Solve(n); err != nil {
 					b.Fatal(err)
