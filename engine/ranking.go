@@ -89,9 +89,20 @@ func (s *Session) rank(r *Result, n *network.Network, sv *rank.Solver, post rank
 			r.Bounds = append(r.Bounds, Bound{x.ranked.Joint, x.ranked.Cause, tidy(x.of(*post.Low)), tidy(x.of(*post.High))})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b slot) int {
-		return cmp.Or(cmp.Compare(b.ranked.Probability, a.ranked.Probability), cmp.Compare(a.ranked.Joint, b.ranked.Joint), cmp.Compare(a.ranked.Cause, b.ranked.Cause))
+	order := make([]int, len(list)) // a slot is large to move
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(i, k int) int {
+		a, b := &list[i].ranked, &list[k].ranked
+		return cmp.Or(cmp.Compare(b.Probability, a.Probability), strings.Compare(a.Joint, b.Joint), strings.Compare(a.Cause, b.Cause), i-k)
 	})
+	sorted := make([]slot, len(list))
+	for place, i := range order {
+		sorted[place] = list[i]
+	}
+	list = sorted
+	r.Ranking = make([]Ranked, 0, len(list))
 	for i, x := range list {
 		if x.doc != nil {
 			x.ranked.SplitBy = s.splitters(x, list[:min(len(list), 8)], i)

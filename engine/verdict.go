@@ -218,18 +218,21 @@ func (s *Session) cautions(r *Result) []Caution {
 			out = append(out, Caution{ID: c.ID, Title: c.Title, Warning: c.Warning, Refer: c.Refer, Known: known})
 		}
 	}
+	truth := make([]fact.Truth, len(s.kb.Cautions))
+	for i, c := range s.kb.Cautions {
+		truth[i] = fact.False
+		if c.When == nil {
+			continue
+		}
+		for _, p := range s.places() {
+			if truth[i] != fact.True && s.speaksOf(c.When, p) {
+				truth[i] = truth[i].Or(c.When.Cond.Eval(s.mem.Env(p)).Truth)
+			}
+		}
+	}
 	for _, known := range []fact.Truth{fact.True, fact.Unknown} {
-		for _, c := range s.kb.Cautions {
-			if c.When == nil {
-				continue
-			}
-			t := fact.False
-			for _, p := range s.places() {
-				if s.speaksOf(c.When, p) {
-					t = t.Or(c.When.Cond.Eval(s.mem.Env(p)).Truth)
-				}
-			}
-			if t == known {
+		for i, c := range s.kb.Cautions {
+			if c.When != nil && truth[i] == known {
 				put(c, known == fact.True)
 			}
 		}

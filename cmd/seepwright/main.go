@@ -8,9 +8,11 @@ import (
 )
 
 func main() {
-	// A run lives for a fraction of a second and needs some tens of megabytes: collecting
-	// garbage on the way costs more than it saves.
-	debug.SetGCPercent(800)
+	collectSeldom()
 	a := &app{in: os.Stdin, out: os.Stdout, err: os.Stderr, env: os.Getenv}
 	os.Exit(a.run(os.Args[1:]))
 }
+
+// collectSeldom is for a run that lives for a fraction of a second and needs some tens of
+// megabytes: collecting garbage on the way costs more than it saves.
+func collectSeldom() { debug.SetGCPercent(800) }

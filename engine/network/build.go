@@ -338,7 +338,7 @@ func (n *Network) Findings(i int, f *rules.Fact, v fact.Value) []rank.Finding {
 func (n *Network) observed(i int, factID, option string, positive bool) rank.Finding {
 	m := n.Joints[i].Model
 	r := m.YesNo(factID, option)
-	var links []rank.Rate
+	links := make([]rank.Rate, 0, len(r.Rate)+len(n.Joints[i].shared))
 	for k, x := range r.Rate {
 		links = append(links, rank.Rate{Cause: k, Q: rank.LinkQ(x, r.Leak)})
 	}

@@ -79,20 +79,18 @@ func (b *bench) access(joints []int) (off, back float64) {
 	return off, back
 }
 
-// opened reports whether the joint is apart now: something was answered about it that can
-// only be seen when it is.
-func (p *Problem) opened(joint string) bool {
+// opened says which joints are apart now: something was answered about them that can only be
+// seen when they are.
+func (p *Problem) opened() map[string]bool {
+	apart := map[string]bool{}
 	for _, k := range p.Mem.Answers() {
-		if k.Joint != joint {
-			continue
-		}
 		f := p.KB.Fact(k.Fact)
 		v, ok, _ := p.Mem.Value(k)
 		if f != nil && ok && v.Answered() && (f.Stage == rules.Opened || f.Stage == rules.Bench) {
-			return true
+			apart[k.Joint] = true
 		}
 	}
-	return false
+	return apart
 }
 
 // failed reports whether this joint leaked again after an earlier repair.

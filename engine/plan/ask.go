@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"seepwright/engine/abreast"
 	"seepwright/engine/network"
 	"seepwright/engine/rank"
 	"seepwright/rules"
@@ -87,8 +88,7 @@ const (
 // known to be dry, those that are hardly at fault, and those of which it is not known whether
 // they are wet (where one is known to be, or past the likeliest few), are left alone but for
 // that question.
-func (p *Problem) candidates(b *bench) []look {
-	var out []look
+func (p *Problem) candidates(b *bench) []*look {
 	setup := p.setups()
 	idle := make([]bool, len(p.Net.Joints))
 	fault := func(i int) float64 { return p.Post.JointLeaks[i] + p.Post.Arrives[i] }
@@ -109,74 +109,80 @@ func (p *Problem) candidates(b *bench) []look {
 			}
 		}
 	}
-	for i, j := range p.Net.Joints {
-		filled := map[string]bool{} // facts that some check carries
-		had := map[string][]probe{}
-		probes := func(f *rules.Fact) []probe {
-			if pr, ok := had[f.ID]; ok {
-				return pr
-			}
-			pr := p.probes(b, i, f, idle)
-			had[f.ID] = pr
-			return pr
-		}
-		for _, c := range p.KB.Checks {
-			if idle[i] || strings.HasPrefix(c.ID, retestPrefix) || !rules.Applies(c.For, j.Kind) || !isOutside(c.Stage) && !b.opened[i] || p.Person.CantTell[c.Stage] >= 2 {
-				continue
-			}
-			l := look{stage: c.Stage, checks: c, place: i}
-			var open []*rules.Fact
-			for _, id := range c.Fills {
-				if f := p.KB.Fact(id); f != nil && p.open(j, f) {
-					open = append(open, f)
-				}
-			}
-			verdicts, useful := p.verdicts(i, open)
-			l.probes = verdicts
-			for _, f := range open {
-				pr := probes(f)
-				if len(pr) == 0 && !useful[f.ID] {
-					continue
-				}
-				l.probes = append(l.probes, pr...)
-				l.Fills = append(l.Fills, f.ID)
-				if f.Stage != rules.Told {
-					filled[f.ID] = true
-				}
-			}
-			if len(l.probes) == 0 {
-				continue
-			}
-			l.Check, l.Joint, l.Title, l.How = c.ID, j.ID, cmp.Or(c.Title, c.ID), c.How
-			l.Minutes, l.Stage, l.Tools, l.Caution = c.Minutes, string(c.Stage), c.Tools, c.Cautions
-			l.Borrow = p.borrow(c.Tools)
-			l.cost = p.waiting(c.Wait, c.MayRun || c.Kind == rules.Attempt) // a try stays while the machine works
-			out = append(out, l)
-		}
-		for _, f := range p.KB.Facts {
-			if idle[i] && f.ID != network.WetFact || !isOutside(f.Stage) && !b.opened[i] || filled[f.ID] && !seen(f) || proving[f.ID] || !p.open(j, f) {
-				continue
-			}
-			pr := probes(f)
-			if verdicts, _ := p.verdicts(i, []*rules.Fact{f}); len(verdicts) > 0 {
-				pr = append(slices.Clone(pr), verdicts...)
-			}
-			if len(pr) > 0 {
-				l := look{stage: f.Stage, probes: pr, place: i, known: seen(f)}
-				l.Fact, l.Joint, l.Title, l.How = f.ID, p.Mem.Key(j.ID, f.ID).Joint, f.Ask, f.How
-				l.Minutes, l.Stage, l.Tools = max(f.Minutes, 0.5), string(f.Stage), f.Tools
-				l.Borrow = p.borrow(f.Tools)
-				l.Why = f.Why
-				out = append(out, l)
-			}
-		}
-	}
-	for i := range out {
-		l := &out[i]
+	by := make([][]*look, len(p.Net.Joints))
+	abreast.Each(len(by), func(i int) { by[i] = p.looks(b, i, idle, proving) })
+	out := slices.Concat(by...)
+	for _, l := range out {
 		l.cost += l.Minutes // getting into the state is a stage of access of the model
 		l.Minutes += setup[l.stage]
 		if len(l.Borrow) > 0 {
 			l.cost += p.fig("borrow-minutes")
+		}
+	}
+	return out
+}
+
+// looks are the candidates at one joint.
+func (p *Problem) looks(b *bench, i int, idle []bool, proving map[string]bool) (out []*look) {
+	j := p.Net.Joints[i]
+	filled := map[string]bool{} // facts that some check carries
+	had := map[string][]probe{}
+	probes := func(f *rules.Fact) []probe {
+		if pr, ok := had[f.ID]; ok {
+			return pr
+		}
+		pr := p.probes(b, i, f, idle)
+		had[f.ID] = pr
+		return pr
+	}
+	for _, c := range p.KB.Checks {
+		if idle[i] || strings.HasPrefix(c.ID, retestPrefix) || !rules.Applies(c.For, j.Kind) || !isOutside(c.Stage) && !b.opened[i] || p.Person.CantTell[c.Stage] >= 2 {
+			continue
+		}
+		l := &look{stage: c.Stage, checks: c, place: i}
+		var open []*rules.Fact
+		for _, id := range c.Fills {
+			if f := p.KB.Fact(id); f != nil && p.open(j, f) {
+				open = append(open, f)
+			}
+		}
+		verdicts, useful := p.verdicts(i, open)
+		l.probes = verdicts
+		for _, f := range open {
+			pr := probes(f)
+			if len(pr) == 0 && !useful[f.ID] {
+				continue
+			}
+			l.probes = append(l.probes, pr...)
+			l.Fills = append(l.Fills, f.ID)
+			if f.Stage != rules.Told {
+				filled[f.ID] = true
+			}
+		}
+		if len(l.probes) == 0 {
+			continue
+		}
+		l.Check, l.Joint, l.Title, l.How = c.ID, j.ID, cmp.Or(c.Title, c.ID), c.How
+		l.Minutes, l.Stage, l.Tools, l.Caution = c.Minutes, string(c.Stage), c.Tools, c.Cautions
+		l.Borrow = p.borrow(c.Tools)
+		l.cost = p.waiting(c.Wait, c.MayRun || c.Kind == rules.Attempt) // a try stays while the machine works
+		out = append(out, l)
+	}
+	for _, f := range p.KB.Facts {
+		if idle[i] && f.ID != network.WetFact || !isOutside(f.Stage) && !b.opened[i] || filled[f.ID] && !seen(f) || proving[f.ID] || !p.open(j, f) {
+			continue
+		}
+		pr := probes(f)
+		if verdicts, _ := p.verdicts(i, []*rules.Fact{f}); len(verdicts) > 0 {
+			pr = append(slices.Clone(pr), verdicts...)
+		}
+		if len(pr) > 0 {
+			l := &look{stage: f.Stage, probes: pr, place: i, known: seen(f)}
+			l.Fact, l.Joint, l.Title, l.How = f.ID, p.Mem.Key(j.ID, f.ID).Joint, f.Ask, f.How
+			l.Minutes, l.Stage, l.Tools = max(f.Minutes, 0.5), string(f.Stage), f.Tools
+			l.Borrow = p.borrow(f.Tools)
+			l.Why = f.Why
+			out = append(out, l)
 		}
 	}
 	return out

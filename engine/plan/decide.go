@@ -96,7 +96,10 @@ func (p *Problem) asked() int {
 // settling is a question that would not change the plan but decides whether the machine may
 // run meanwhile.
 func (p *Problem) settling() *Next {
-	for _, id := range p.Settles {
+	if p.Settles == nil {
+		return nil
+	}
+	for _, id := range p.Settles() {
 		f := p.KB.Fact(id)
 		if f == nil || f.Stage != rules.Told && f.Stage != rules.Outside {
 			continue

@@ -21,7 +21,7 @@ type action struct {
 const mostClusters = 64
 
 // model says the whole problem in the terms of optimum: access, cures, searches, looks.
-func (p *Problem) model(b *bench, looks []look) optimum.Model {
+func (p *Problem) model(b *bench, looks []*look) optimum.Model {
 	s := &b.scene
 	m := optimum.Model{Possible: s.sets, Drawn: s.drawn, Retest: b.look, LastResort: b.resort}
 	id := func(fault int) string { return fmt.Sprintf("f%03d", fault) }
@@ -94,7 +94,7 @@ func (p *Problem) model(b *bench, looks []look) optimum.Model {
 		put(r, action{-1, j})
 	}
 	for i := range looks {
-		l := &looks[i]
+		l := looks[i]
 		c := optimum.Check{ID: fmt.Sprintf("look%04d", i), Minutes: l.cost, Answers: l.table, Walk: string(l.stage)}
 		switch {
 		case l.seated():
@@ -121,11 +121,11 @@ func stateCluster(st rules.Stage) string { return "state " + string(st) }
 
 // clusters lists the stages of access to these joints, and the states that looks are made in.
 // Where there are too many, the joints that are least at fault have no access of their own.
-func (p *Problem) clusters(b *bench, in []bool, looks []look) (out []optimum.Cluster, open []string) {
+func (p *Problem) clusters(b *bench, in []bool, looks []*look) (out []optimum.Cluster, open []string) {
 	out = append(out, optimum.Cluster{ID: walkCluster, Open: p.fig("trip-minutes")})
 	setup := p.setups()
 	for _, st := range rules.Stages() {
-		if x := setup[st]; x > 0 && slices.ContainsFunc(looks, func(l look) bool { return l.stage == st }) {
+		if x := setup[st]; x > 0 && slices.ContainsFunc(looks, func(l *look) bool { return l.stage == st }) {
 			out = append(out, optimum.Cluster{ID: stateCluster(st), Parent: walkCluster, Open: x})
 		}
 	}

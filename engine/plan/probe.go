@@ -90,7 +90,7 @@ type supposing struct {
 	v    fact.Value
 }
 
-func (e supposing) Value(name string) (fact.Value, bool, bool) {
+func (e *supposing) Value(name string) (fact.Value, bool, bool) {
 	if name == e.fact {
 		return e.v, true, false
 	}
@@ -109,39 +109,50 @@ func (p *Problem) context(b *bench, blocks []int, f *rules.Fact, known float64) 
 		return probe{}, false
 	}
 	pr := probe{fact: f, blocks: blocks, known: known}
-	moved := false
 	for _, v := range values {
-		times := map[int]float64{}
-		shared := map[int]float64{} // context of a shared cause is the mean over its joints
-		for _, j := range blocks {
-			env := p.Mem.Env(p.Net.Joints[j].ID)
-			with := supposing{env, f.ID, v.value}
-			for _, mv := range moves {
-				if len(mv.kinds) > 0 && !slices.Contains(mv.kinds, p.Net.Joints[j].Kind) {
-					continue
-				}
-				was, is := mv.when.Cond.Eval(env).Truth == fact.True, mv.when.Cond.Eval(with).Truth == fact.True
-				if was == is {
+		pr.context = append(pr.context, supposed{v.p, map[int]float64{}})
+	}
+	moved := false
+	shared := make([]map[int]float64, len(values)) // context of a shared cause is the mean over its joints
+	for _, j := range blocks {
+		env := p.Mem.Env(p.Net.Joints[j].ID)
+		with := &supposing{Env: env, fact: f.ID}
+		for _, mv := range moves {
+			if len(mv.kinds) > 0 && !slices.Contains(mv.kinds, p.Net.Joints[j].Kind) {
+				continue
+			}
+			items := p.moved(b, j, mv)
+			if len(items) == 0 {
+				continue
+			}
+			was := mv.when.Cond.Eval(env).Truth == fact.True
+			for k, v := range values {
+				with.v = v.value
+				if was == (mv.when.Cond.Eval(with).Truth == fact.True) {
 					continue
 				}
 				by := mv.times
 				if was {
 					by = 1 / by
 				}
-				for _, i := range p.moved(b, j, mv) {
-					moved = true
-					if i >= b.start[b.n] {
-						shared[i] += (by - 1) / float64(len(p.Net.Joints))
+				moved = true
+				for _, i := range items {
+					if i < b.start[b.n] {
+						pr.context[k].times[i] = cmp.Or(pr.context[k].times[i], 1) * by
 						continue
 					}
-					times[i] = cmp.Or(times[i], 1) * by
+					if shared[k] == nil {
+						shared[k] = map[int]float64{}
+					}
+					shared[k][i] += (by - 1) / float64(len(p.Net.Joints))
 				}
 			}
 		}
-		for i, by := range shared {
-			times[i] = max(1+by, 0.05)
+	}
+	for k := range values {
+		for i, by := range shared[k] {
+			pr.context[k].times[i] = max(1+by, 0.05)
 		}
-		pr.context = append(pr.context, supposed{v.p, times})
 	}
 	return pr, moved
 }

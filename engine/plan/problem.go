@@ -28,6 +28,6 @@ type Problem struct {
 	Solver  *rank.Solver
 	Post    rank.AssemblyPosterior
 	Person  Person
-	Refused bool     // the work itself is refused: no plan, no checks beyond what is safe
-	Settles []string // facts that would decide whether it may be run; asked when nothing else is worth asking
+	Refused bool            // the work itself is refused: no plan, no checks beyond what is safe
+	Settles func() []string // facts that would decide whether it may be run; called when nothing else is worth asking
 }

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"seepwright/engine/abreast"
 	"seepwright/engine/plan/optimum"
 	"seepwright/engine/rank"
 )
@@ -30,17 +31,6 @@ type scene struct {
 	chance []float64   // of each possibility
 	total  float64     // sum of all chances
 	drawn  bool
-	spare  []float64 // memory for rows
-}
-
-// row is a new row of n noughts.
-func (s *scene) row(n int) []float64 {
-	if len(s.spare) < n {
-		s.spare = make([]float64, 64*len(s.sets)+n)
-	}
-	r := s.spare[:n:n]
-	s.spare = s.spare[n:]
-	return r
 }
 
 // local is the situation at one joint in some possibilities.
@@ -108,19 +98,23 @@ func (p *Problem) scene(b *bench) scene {
 		at[i] = -1
 	}
 	parts := make([][]part, b.groups())
-	for _, g := range groups {
-		parts[g] = []part{{nil, 1}}
-		if g < b.n {
-			each := ofEach
-			switch {
-			case len(groups) == 1:
-			case fault[g] > 0.2:
-				each = 1
-			default:
-				each = 0
-			}
-			parts[g] = p.parts(g, fault[g], max(8, int(float64(sets)*fault[g]/sum)), each)
+	abreast.Each(len(groups), func(k int) {
+		g := groups[k]
+		if g >= b.n {
+			parts[g] = []part{{nil, 1}}
+			return
 		}
+		each := ofEach
+		switch {
+		case len(groups) == 1:
+		case fault[g] > 0.2:
+			each = 1
+		default:
+			each = 0
+		}
+		parts[g] = p.parts(g, fault[g], max(8, int(float64(sets)*fault[g]/sum)), each)
+	})
+	for _, g := range groups {
 		for i := b.start[g]; i < b.start[g+1]; i++ {
 			at[i] = len(s.item)
 			s.item = append(s.item, i)
@@ -305,11 +299,14 @@ func (p *Problem) parts(j int, fault float64, most, each int) []part {
 		}
 		return w * e.chance(vars)
 	}
-	var out []part
+	out := make([]part, 0, (n+1)*(n+2)/2)
+	block := make([]int, 0, 2*cap(out)) // where sets lie that are kept
 	add := func(vars ...int) float64 {
 		w := weight(vars)
 		if w > 0 {
-			out = append(out, part{vars, w})
+			from := len(block)
+			block = append(block, vars...)
+			out = append(out, part{block[from:len(block):len(block)], w})
 		}
 		return w
 	}
@@ -322,7 +319,7 @@ func (p *Problem) parts(j int, fault float64, most, each int) []part {
 	var grow func(vars []int, from, size int)
 	grow = func(vars []int, from, size int) {
 		if len(vars) == size {
-			add(slices.Clone(vars)...)
+			add(vars...)
 			return
 		}
 		to := min(combined[size], len(order))
@@ -330,15 +327,22 @@ func (p *Problem) parts(j int, fault float64, most, each int) []part {
 			to = len(order)
 		}
 		for i := from; i < to; i++ {
-			grow(append(vars[:len(vars):len(vars)], order[i]), i+1, size)
+			grow(append(vars, order[i]), i+1, size)
 		}
 	}
 	for size := 2; size < len(combined) && (size == 2 || most > 30); size++ {
-		grow(nil, 0, size)
+		grow(make([]int, 0, size), 0, size)
 	}
-	slices.SortStableFunc(out, func(a, b part) int { return cmp.Compare(b.weight, a.weight) })
+	likely := make([]int32, len(out))
+	for i := range likely {
+		likely[i] = int32(i)
+	}
+	slices.SortFunc(likely, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(out[b].weight, out[a].weight), cmp.Compare(a, b))
+	})
 	kept, of := out[:0:0], make([]int, n+1)
-	for i, q := range out {
+	for i, at := range likely {
+		q := out[at]
 		if i < most || slices.ContainsFunc(q.vars, func(v int) bool { return of[v] < each }) {
 			kept = append(kept, q)
 			for _, v := range q.vars {
@@ -471,12 +475,27 @@ type evidence struct {
 }
 
 func newEvidence(findings []rank.Finding, n int) *evidence {
+	e := readEvidence(findings, n, func(n int) []float64 { return make([]float64, n) })
+	e.sure = make([]float64, len(e.base))
+	for i := range e.sure {
+		for v := range n {
+			e.sure[i] = max(e.sure[i], e.one(i, []int{v}))
+		}
+		if e.sure[i] <= 0 {
+			e.sure[i] = 1
+		}
+	}
+	return e
+}
+
+// readEvidence is newEvidence without the scale, on rows of the given memory.
+func readEvidence(findings []rank.Finding, n int, row func(n int) []float64) *evidence {
 	e := &evidence{}
 	for _, f := range findings {
 		if f.State == rank.Unknown {
 			continue
 		}
-		miss, caps := make([]float64, n), make([]float64, n)
+		miss, caps := row(n), row(n)
 		for v := range miss {
 			miss[v], caps[v] = 1, 1
 		}
@@ -490,15 +509,6 @@ func newEvidence(findings []rank.Finding, n int) *evidence {
 			leak = 1 - f.Leak
 		}
 		e.base, e.leak, e.miss, e.caps = append(e.base, f.Base), append(e.leak, leak), append(e.miss, miss), append(e.caps, caps)
-	}
-	e.sure = make([]float64, len(e.base))
-	for i := range e.sure {
-		for v := range n {
-			e.sure[i] = max(e.sure[i], e.one(i, []int{v}))
-		}
-		if e.sure[i] <= 0 {
-			e.sure[i] = 1
-		}
 	}
 	return e
 }

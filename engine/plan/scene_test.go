@@ -111,7 +111,7 @@ func TestTheChanceOfAnAnswerIsTheExactOne(t *testing.T) {
 				}
 				outs, err := p.Solver.LookAhead(pr.answers)
 				require.NoError(t, err)
-				tell := p.tell(&b.scene, pr)
+				tell := p.tell(&b.scene, pr, &slate{})
 				rows := b.scene.table(telling{at: tell.at, mass: tell.mass, rows: tell.rows, known: 1}, telling{})
 				require.GreaterOrEqual(t, len(rows), len(pr.answers))
 				for a, o := range outs {
@@ -140,7 +140,7 @@ func TestEveryLookTellsWithChancesThatAddUpToOne(t *testing.T) {
 		p := problem(t, assembly.Single(kind), keyed("joint", given))
 		b := p.prepare()
 		for _, l := range p.candidates(&b) {
-			rows := b.scene.table(p.tellings(&b.scene, l.probes))
+			rows := b.scene.table(p.tellings(&b.scene, l.probes, &slate{}))
 			for e := range b.scene.sets {
 				sum := 0.0
 				for _, row := range rows {

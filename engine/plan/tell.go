@@ -17,22 +17,62 @@ type telling struct {
 	move  float64 // how far the answers move the chances, times that
 }
 
-// tell works out what a probe can tell. An answer about one joint is weighed once for each
-// situation there.
-func (p *Problem) tell(s *scene, pr probe) telling {
+// slate is memory for rows that is wiped and used again.
+type slate struct {
+	free []float64
+	all  []float64
+}
+
+// row is a new row of n noughts.
+func (m *slate) row(n int) []float64 {
+	if len(m.free) < n {
+		m.all = make([]float64, 2*len(m.all)+8*n)
+		m.free = m.all
+	}
+	r := m.free[:n:n]
+	m.free = m.free[n:]
+	clear(r)
+	return r
+}
+
+func (m *slate) wipe() { m.free = m.all }
+
+// kept is a copy of what stands on a slate.
+func (t telling) kept() telling {
+	size := 0
+	for _, row := range t.rows {
+		size += len(row)
+	}
+	all := make([]float64, 0, size)
+	rows := make([][]float64, len(t.rows))
+	for a, row := range t.rows {
+		all = append(all, row...)
+		rows[a] = all[len(all)-len(row):]
+	}
+	t.rows = rows
+	return t
+}
+
+// tell works out what a probe can tell, with its rows on a slate. An answer about one joint is
+// weighed once for each situation there.
+func (p *Problem) tell(s *scene, pr probe, m *slate) telling {
 	t := telling{at: s.each, mass: s.chance, known: pr.known}
 	if j, one := pr.joint(); one {
 		t.at, t.mass = s.at[j], s.mass[j]
 	}
 	for _, v := range pr.context {
-		row := s.row(len(t.mass))
+		row, times := m.row(len(t.mass)), m.row(len(s.item))
+		for f, item := range s.item {
+			times[f] = 1
+			if by, ok := v.times[item]; ok {
+				times[f] = by
+			}
+		}
 		norm := 0.0
 		for e, set := range s.sets {
 			row[e] = 1
 			for _, f := range set.Faults {
-				if by, ok := v.times[s.item[f]]; ok {
-					row[e] *= by
-				}
+				row[e] *= times[f]
 			}
 			norm += set.Chance * row[e]
 		}
@@ -42,12 +82,12 @@ func (p *Problem) tell(s *scene, pr probe) telling {
 		t.rows = append(t.rows, row)
 	}
 	for _, changes := range pr.answers {
-		row := s.row(len(t.mass))
+		row := m.row(len(t.mass))
 		for e := range row {
 			row[e] = 1
 		}
 		for _, ch := range changes {
-			chance := p.change(s, ch)
+			chance := p.change(s, ch, m)
 			if len(t.mass) == len(chance) && &t.mass[0] == &s.mass[ch.Block][0] {
 				for k, q := range chance {
 					row[k] *= q
@@ -60,7 +100,7 @@ func (p *Problem) tell(s *scene, pr probe) telling {
 		}
 		t.rows = append(t.rows, row)
 	}
-	rest, some := s.row(len(t.mass)), false
+	rest, some := m.row(len(t.mass)), false
 	for e := range rest {
 		sum := 0.0
 		for a := range t.rows {
@@ -117,11 +157,11 @@ func (t *telling) moved() float64 {
 }
 
 // change is the chance of what one answer says at one joint, by situation there.
-func (p *Problem) change(s *scene, ch rank.Change) []float64 {
+func (p *Problem) change(s *scene, ch rank.Change, m *slate) []float64 {
 	blk := &p.Net.Rank.Blocks[ch.Block]
 	n := len(blk.Prior) + 1
 	wide := n + len(blk.Shared)
-	e := newEvidence(ch.Add, wide)
+	e := readEvidence(ch.Add, wide, m.row)
 	for k, sh := range blk.Shared { // a shared cause acts here with this chance only
 		v := blk.ActivationIndex(k)
 		for i := range e.base {
@@ -130,7 +170,7 @@ func (p *Problem) change(s *scene, ch rank.Change) []float64 {
 		}
 	}
 	misread := p.Net.Rank.WetMisread
-	chance := s.row(len(s.local[ch.Block]))
+	chance := m.row(len(s.local[ch.Block]))
 	for k, l := range s.local[ch.Block] {
 		q := 1.0
 		if len(ch.Add) > 0 {
@@ -194,17 +234,18 @@ const mostAnswers = 12
 
 // tellings are the two facts of a look that tell most; the second only if it tells enough
 // beside the first.
-func (p *Problem) tellings(s *scene, probes []probe) (best, next telling) {
+func (p *Problem) tellings(s *scene, probes []probe, m *slate) (best, next telling) {
 	for _, pr := range probes {
-		t := p.tell(s, pr)
+		m.wipe()
+		t := p.tell(s, pr, m)
 		if len(t.rows) < 2 {
 			continue
 		}
 		switch {
 		case t.move > best.move:
-			best, next = t, best
+			best, next = t.kept(), best
 		case t.move > next.move:
-			next = t
+			next = t.kept()
 		}
 	}
 	if next.move <= best.move/10 || len(best.rows)*len(next.rows) > mostAnswers {
@@ -221,10 +262,16 @@ func (s *scene) table(best, next telling) [][]float64 {
 		return nil
 	}
 	var out [][]float64
+	free := make([]float64, (len(best.rows)*max(len(next.rows), 1)+1)*len(s.sets))
+	fresh := func() []float64 {
+		r := free[:len(s.sets):len(s.sets)]
+		free = free[len(s.sets):]
+		return r
+	}
 	put := func(second []float64, q float64) {
 		tells := min(1, next.known/max(best.known, 1e-9))
 		for _, x := range best.rows {
-			row := s.row(len(s.sets))
+			row := fresh()
 			for e, k := range best.at {
 				row[e] = x[k] * best.known
 				if second != nil {
@@ -245,7 +292,7 @@ func (s *scene) table(best, next telling) [][]float64 {
 		put(y, q/s.total)
 	}
 	if best.known < 1 {
-		cant := s.row(len(s.sets))
+		cant := fresh()
 		for e := range cant {
 			cant[e] = 1 - best.known
 		}

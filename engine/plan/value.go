@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"seepwright/engine/abreast"
 	"seepwright/engine/plan/optimum"
 	"seepwright/rules"
 )
@@ -20,7 +21,7 @@ const (
 // expected minutes of the best plan that does not begin with a look, less those after it, its
 // own minutes not counted: all under the picture of the scene. No look saves less than
 // nothing, because what one would do without it can be done with any answer.
-func (p *Problem) advise(b *bench, list []look) ([]look, error) {
+func (p *Problem) advise(b *bench, list []*look) ([]look, error) {
 	if len(b.scene.sets) == 0 {
 		return nil, nil
 	}
@@ -40,12 +41,12 @@ func (p *Problem) advise(b *bench, list []look) ([]look, error) {
 	}
 	var out []look
 	for _, w := range b.advice.Checks {
-		l := open[number[w.Check]]
+		l := *open[number[w.Check]]
 		l.cost, l.Saves = w.Minutes, max(0, w.Saves+w.Minutes)
 		out = append(out, l)
 	}
 	for _, w := range b.advice.Errand {
-		l := open[number[w.Check]]
+		l := *open[number[w.Check]]
 		l.Saves = w.Saves + w.Minutes
 		b.errand = append(b.errand, l)
 	}
@@ -57,20 +58,19 @@ func (p *Problem) advise(b *bench, list []look) ([]look, error) {
 
 // telling works out what the looks tell; those that tell nothing are left out, and between two
 // questions those that tell least for their minutes.
-func (p *Problem) telling(b *bench, list []look) []look {
+func (p *Problem) telling(b *bench, list []*look) []*look {
 	s := &b.scene
-	for i := range list {
-		list[i].best, list[i].next = p.tellings(s, list[i].probes)
-	}
-	list = slices.DeleteFunc(list, func(l look) bool { return l.best.rows == nil })
+	slates := make([]slate, abreast.Workers(len(list)))
+	abreast.EachBy(len(list), func(w, i int) {
+		list[i].best, list[i].next = p.tellings(s, list[i].probes, &slates[w])
+	})
+	list = slices.DeleteFunc(list, func(l *look) bool { return l.best.rows == nil })
 	if p.Person.Brief {
-		worth := func(l look) float64 { return (l.best.move+l.next.move)*b.resort/2 - l.cost }
-		slices.SortStableFunc(list, func(x, y look) int { return cmp.Compare(worth(y), worth(x)) })
+		worth := func(l *look) float64 { return (l.best.move+l.next.move)*b.resort/2 - l.cost }
+		slices.SortStableFunc(list, func(x, y *look) int { return cmp.Compare(worth(y), worth(x)) })
 		list = list[:min(3*briefLooks, len(list))]
 	}
-	for i := range list {
-		list[i].table = s.table(list[i].best, list[i].next)
-	}
+	abreast.Each(len(list), func(i int) { list[i].table = s.table(list[i].best, list[i].next) })
 	return list
 }
 

@@ -53,9 +53,10 @@ type bench struct {
 func (p *Problem) prepare() bench {
 	b := bench{layout: newLayout(p.Net.Rank.Blocks, len(p.Net.Shared)), retest: p.fig("retest-minutes"), resort: p.fig("last-resort-minutes"), look: p.fig("short-retest-minutes"), found: p.fig("found-when-open")}
 	b.at = make([][]int, len(p.Net.Joints)+1)
+	apart := p.opened()
 	for i, j := range p.Net.Joints {
 		b.reach = append(b.reach, p.reachOf(j))
-		b.opened = append(b.opened, p.opened(j.ID))
+		b.opened = append(b.opened, apart[j.ID])
 		b.pass = append(b.pass, p.pass(j.ID))
 		b.wet = append(b.wet, p.Net.Rank.Blocks[i].Wet)
 		known := map[string]int{}

@@ -2,7 +2,8 @@ package rank
 
 import (
 	"math"
-	"sync"
+
+	"seepwright/engine/abreast"
 )
 
 // Solver answers several questions about one assembly and keeps the sweeps of the joints that a question does not touch. It
@@ -163,7 +164,7 @@ func (s *Solver) solve(blocks []*swept, touched []bool, cp *coupling, c circumst
 	out.coef = r.coef
 	out.JointLeaks, out.Arrives, out.Elsewhere, out.Shared = r.leaks, r.arrives, r.elsewhere, r.shared
 	out.Cause = make([][]float64, len(blocks))
-	both(len(blocks), touched == nil, func(j int) {
+	causes := func(j int) {
 		b := blocks[j]
 		if touched == nil || touched[j] {
 			out.Cause[j] = b.causes(r.coef[j])
@@ -173,25 +174,13 @@ func (s *Solver) solve(blocks []*swept, touched []bool, cp *coupling, c circumst
 		for i, p := range out.Cause[j] {
 			out.Cause[j][i] = clamp01(p)
 		}
-	})
-	return out
-}
-
-// both runs f for 0..n-1; several at once if that pays. f must touch only its own index.
-func both(n int, parallel bool, f func(j int)) {
-	if !parallel || n < 2 {
-		for j := 0; j < n; j++ {
-			f(j)
+	}
+	if touched == nil {
+		abreast.Each(len(blocks), causes)
+	} else { // small sums
+		for j := range blocks {
+			causes(j)
 		}
-		return
 	}
-	var wg sync.WaitGroup
-	for j := 0; j < n; j++ {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			f(j)
-		}()
-	}
-	wg.Wait()
+	return out
 }

@@ -88,11 +88,27 @@ func (s *state) bunches() []bunch {
 
 // places lists the useful repairs, and cluster by cluster in the order of chance per minute,
 // searches apart.
-func (s *state) places() ([]int, [][]int) {
+func (s *state) places() (useful []int, places [][]int) { return s.placesIn(&placing{}) }
+
+// placing is memory for places that is used again.
+type placing struct {
+	useful []int
+	by     [][]int
+	places [][]int
+	rate   []float64
+}
+
+// placesIn is places on memory that the next call overwrites.
+func (s *state) placesIn(m *placing) ([]int, [][]int) {
 	x := s.x
-	var useful []int
-	by := make([][]int, 2*len(x.path)) // a search stands apart from the cures that need none
-	rate := make([]float64, len(x.Repairs))
+	if m.by == nil {
+		m.by = make([][]int, 2*len(x.path)) // a search stands apart from the cures that need none
+		m.rate = make([]float64, len(x.Repairs))
+	}
+	useful, by, rate := m.useful[:0], m.by, m.rate
+	for i := range by {
+		by[i] = by[i][:0]
+	}
 	for r := range x.Repairs {
 		p := s.promise(r)
 		again := x.path[x.mendAt[r]]&x.spoils != 0 && int(s.done[r]) < x.tries(r) // it may be wanted once a closing has failed
@@ -109,8 +125,12 @@ func (s *state) places() ([]int, [][]int) {
 			useful = append(useful, r)
 		}
 	}
-	by = slices.DeleteFunc(by, func(l []int) bool { return len(l) == 0 })
+	places := m.places[:0]
 	for _, l := range by {
+		if len(l) == 0 {
+			continue
+		}
+		places = append(places, l)
 		slices.SortFunc(l, func(a, b int) int {
 			switch {
 			case rate[a] > rate[b]:
@@ -121,5 +141,6 @@ func (s *state) places() ([]int, [][]int) {
 			return x.rank[a] - x.rank[b]
 		})
 	}
-	return useful, by
+	m.useful, m.places = useful, places
+	return useful, places
 }

@@ -8,6 +8,7 @@ import "slices"
 type greedy struct {
 	s      *state
 	first  [][]int // useful repairs by cluster at the start
+	placed placing
 	lists  [][]int // what is left of them
 	place  []int   // list of each repair, -1 = none
 	leads  []lead
@@ -104,7 +105,7 @@ func (g *greedy) lay(s *state) {
 		*g.s = n
 	}
 	if g.first == nil {
-		_, g.first = s.places()
+		_, g.first = s.placesIn(&g.placed)
 	}
 	g.faults, g.sets = g.faults[:0], g.sets[:0]
 	g.lists = append(g.lists[:0], g.first...)

@@ -2,10 +2,9 @@ package optimum
 
 import (
 	"cmp"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
+
+	"seepwright/engine/abreast"
 )
 
 // choice is one step with its value times the chance of the state, by a look-ahead.
@@ -40,7 +39,7 @@ func (l *lookahead) among(s *state, only []int) []choice {
 		l.budget--
 		out = append(out, choice{kind: RepairStep, bunch: b})
 	}
-	each(len(out), func(i int) {
+	abreast.Each(len(out), func(i int) {
 		switch c := &out[i]; c.kind {
 		case CheckStep:
 			c.value = s.mass() * s.checkCost(c.check)
@@ -54,27 +53,6 @@ func (l *lookahead) among(s *state, only []int) []choice {
 	})
 	slices.SortStableFunc(out, func(a, b choice) int { return cmp.Compare(a.value, b.value) })
 	return out
-}
-
-// each runs f for 0 to n-1, on all cores; every f writes to its own place only.
-func each(n int, f func(i int)) {
-	workers := min(n, runtime.GOMAXPROCS(0))
-	if workers < 2 {
-		for i := range n {
-			f(i)
-		}
-		return
-	}
-	var next atomic.Int64
-	var done sync.WaitGroup
-	for range workers {
-		done.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				f(i)
-			}
-		})
-	}
-	done.Wait()
 }
 
 // value is what a state costs, times its chance, with so many steps of look-ahead.
