@@ -137,7 +137,7 @@ func of(list []Chance, c Chance) Chance {
 // solved is the ranking of what is known at this moment; ok is false where that cannot be, or
 // cannot be had exactly.
 func (s *Session) solved(sv *rank.Solver) (list []Chance, ok bool, err error) {
-	n, err := network.Build(s.kb, s.models, s.asm, s.mem, s.assume)
+	n, err := network.Build(s.kb, s.models, s.asm, s.mem, s.assume, s.tried)
 	if err != nil {
 		return nil, false, err
 	}

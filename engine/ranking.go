@@ -198,6 +198,13 @@ func (s *Session) moved(n *network.Network, sv *rank.Solver, post rank.AssemblyP
 			words[k] = says
 		}
 	}
+	for _, j := range n.Joints {
+		if refs := n.RetestRefs(j.ID); len(refs) > 0 {
+			k := fact.Key{Joint: j.ID, Fact: network.RetestFinding}
+			says := s.sayRetest(j.ID)
+			plain, groups, words[k] = append(plain, k), append(groups, refs), func(slot) string { return says }
+		}
+	}
 	factors, err := sv.Factors(groups)
 	if err != nil {
 		return nil, err
@@ -292,7 +299,7 @@ func (s *Session) without(k fact.Key, now *network.Network, sv *rank.Solver) (ma
 	}
 	s.mem.Withdraw(k)
 	defer s.retell(k, given)
-	n, err := network.Build(s.kb, s.models, s.asm, s.mem, s.assume)
+	n, err := network.Build(s.kb, s.models, s.asm, s.mem, s.assume, s.tried)
 	if err != nil || n.Rank.Same(&now.Rank) {
 		return nil, false // it changes nothing
 	}

@@ -27,6 +27,8 @@ type Result struct {
 	Ties        []Tie       `json:"ties"`
 	Unanswered  []Open      `json:"unanswered"`
 	Assumed     []string    `json:"assumed"` // what was taken for granted because it was not said
+	Tried       []Attempt   `json:"tried"`
+	Cured       bool        `json:"cured,omitempty"` // the last retest of all that was wet was dry
 	Impossible  string      `json:"impossible,omitempty"`
 	Mind        *Mind       `json:"mind,omitempty"` // only where it was asked for: Session.Mind
 }

@@ -31,6 +31,8 @@ type Session struct {
 	moves   map[string]bool // facts that can change the ranking, through rules or at once
 	index   *plan.Index
 	waiting []infer.Undecided // rules that cannot say yet, at the last Result
+	tried   []network.Tried
+	counted map[fact.Key]bool // numbers of failures that were counted, not told
 }
 
 // Options are what the command line can set.
@@ -76,7 +78,7 @@ func (b *Brain) NewSession(asm *assembly.Assembly, o Options) (*Session, error) 
 	if !slices.ContainsFunc(asm.Joints, func(j assembly.Joint) bool { return kb.Joint(j.Kind) != nil }) {
 		return nil, ErrNoJoint
 	}
-	s := &Session{kb: kb, asm: asm, assume: o.History, models: b.models, feeds: b.feeds, reading: b.reading, moves: b.moves, index: b.index}
+	s := &Session{kb: kb, asm: asm, assume: o.History, models: b.models, feeds: b.feeds, reading: b.reading, moves: b.moves, index: b.index, counted: map[fact.Key]bool{}}
 	s.mem = infer.New(b.book, asm, derive.Library{Units: o.Units, Tables: kb.Tables})
 	return s, nil
 }
@@ -199,6 +201,10 @@ func (s *Session) Answer(joint, factID string, v fact.Value) ([]fact.Key, error)
 		}
 	}
 	for _, k := range keys {
+		if s.counted[k] { // the person knows better
+			s.mem.Withdraw(k)
+			delete(s.counted, k)
+		}
 		s.mem.Tell(k, v, infer.Answered)
 	}
 	return keys, nil
@@ -214,7 +220,7 @@ func (s *Session) Withdraw(joint, factID string) { s.mem.Withdraw(s.mem.Key(join
 
 // Network builds the network of what is known now and solves it.
 func (s *Session) Network() (*network.Network, *rank.Solver, error) {
-	n, err := network.Build(s.kb, s.models, s.asm, s.mem, s.assume)
+	n, err := network.Build(s.kb, s.models, s.asm, s.mem, s.assume, s.tried)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -229,7 +235,7 @@ func (s *Session) Network() (*network.Network, *rank.Solver, error) {
 // no plan, no reasons, no ties, no list of what is open.
 func (s *Session) Result(ask plan.Person) (*Result, error) {
 	r := &Result{Schema: 1, Exact: true, Joints: []JointOdds{}, Ranking: []Ranked{}, Findings: s.findings(), Contra: s.contradicted(),
-		Targets: []Target{}, Errand: []plan.Next{}, Cautions: []Caution{}, Ties: []Tie{}, Unanswered: []Open{}, Assumed: []string{}}
+		Targets: []Target{}, Errand: []plan.Next{}, Cautions: []Caution{}, Ties: []Tie{}, Tried: []Attempt{}, Unanswered: []Open{}, Assumed: []string{}}
 	s.waiting = s.mem.Waiting()
 	r.Stop = s.stop()
 	r.Run = s.run(r.Stop)
@@ -250,6 +256,16 @@ func (s *Session) Result(ask plan.Person) (*Result, error) {
 		return nil, err
 	}
 	r.Targets = s.targets(r.Ranking)
+	r.Tried = s.attempts(n, sv, ask.Brief)
+	if s.cured(n) && r.Stop == nil {
+		r.Cured = true
+		if !slices.ContainsFunc(n.Joints, func(j network.Joint) bool { return s.spoken(j.ID) }) { // else the rules know better
+			r.Run = Run{Verdict: "watched", LookEvery: lookWhenDry, Because: s.curedBy(n)}
+		}
+		r.NothingMore, r.Plan = dryNow, plan.Plan{HaveReady: []string{}, Steps: []plan.Step{}, Sums: []string{}}
+		r.Cautions = s.cautions(nil)
+		return r, nil
+	}
 	d := plan.Problem{KB: s.kb, Index: s.index, Asm: s.asm, Mem: s.mem, Net: n, Solver: sv, Post: post, Person: ask, Refused: r.Stop != nil && r.Stop.Refuses, Settles: s.settles}.Decide()
 	r.Next, r.NothingMore, r.Errand, r.Plan = d.Next, d.NothingMore, d.Errand, d.Plan
 	if d.TooLarge != "" {

@@ -258,9 +258,15 @@ func (d *desk) dry() (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	o, ok, err := d.talk.Dry(r)
-	if !ok || err != nil {
+	o, now, err := d.talk.Dry(r)
+	if err != nil || now == interview.NotTried {
 		return false, err
+	}
+	if now == interview.StillWet {
+		if r.Stop != nil {
+			return false, nil
+		}
+		return false, d.tried(r)
 	}
 	d.saved.Proven = append(d.saved.Proven, journal.Proven{Joint: o.Joint, Cause: o.Cause, Said: o.Said, Done: o.Done})
 	if err := journal.Save(d.path, d.saved); err != nil {
@@ -272,6 +278,28 @@ func (d *desk) dry() (bool, error) {
 		d.talk.Tell("Look again: %s.", strings.TrimSuffix(r.Plan.LookAgain, "."))
 	}
 	return true, nil
+}
+
+// tried asks what was done since the case was left, and keeps it.
+func (d *desk) tried(r *engine.Result) error {
+	list, err := d.talk.Tried(d.work.session, r)
+	if err != nil || len(list) == 0 {
+		return err
+	}
+	for _, t := range list {
+		if err := d.work.session.Try(t); err != nil {
+			return fault(err)
+		}
+		kept := answer.Tried{Joint: answer.Word{Text: t.Joint}, Wet: t.Wet}
+		if len(d.work.asm.Joints) == 1 {
+			kept.Joint.Text = ""
+		}
+		for _, id := range t.Did {
+			kept.Did = append(kept.Did, answer.Word{Text: id})
+		}
+		d.saved.File.Tried = append(d.saved.File.Tried, kept)
+	}
+	return fault(journal.Save(d.path, d.saved))
 }
 
 // fromNothing finds out what there is to talk about: the safety questions first, then the

@@ -168,10 +168,23 @@ func TestACaseGoesOnWhereItWasAndKeepsWhatItTurnedOutToBe(t *testing.T) {
 	assert.Contains(t, said, "answers are kept")
 	assert.Contains(t, said, "seepwright diagnose --save "+quote(filepath.Join(dir, "case.yaml")))
 
-	s = sit(t, dir, start{}, "dry-now: n", "joint/first-wet: 4", "joint/wet-place: ^C")
+	s = sit(t, dir, start{}, "dry-now: n", "what-was-tried: ", "joint/first-wet: 4", "joint/wet-place: ^C")
 	s.run(t)
 	assert.NoError(t, s.script.Left(), s.script.Said.String())
 	assert.Contains(t, s.script.Said.String(), "Going on with 7 answers")
+
+	s = sit(t, dir, start{}, "dry-now: n", "what-was-tried: 1, 3", "joint/wet-place: ^C")
+	s.run(t)
+	assert.NoError(t, s.script.Left(), s.script.Said.String())
+	tried := s.desk.saved.File.Tried
+	require.Len(t, tried, 1)
+	assert.Len(t, tried[0].Did, 2)
+	assert.True(t, tried[0].Wet)
+
+	s = sit(t, dir, start{}, "dry-now: ", "joint/wet-place: ^C")
+	s.run(t)
+	assert.NoError(t, s.script.Left(), s.script.Said.String())
+	assert.Equal(t, 1, len(s.desk.work.session.Tried()), "it is kept with the case")
 
 	s = sit(t, dir, start{}, "dry-now: y", "what-was-it: slack", "what-was-done: one cold turn")
 	s.run(t)

@@ -12,6 +12,7 @@ import (
 	"seepwright/cmd/seepwright/journal"
 	"seepwright/engine"
 	"seepwright/engine/infer"
+	"seepwright/engine/network"
 	"seepwright/engine/plan"
 	"seepwright/kb"
 	"seepwright/rules"
@@ -84,6 +85,7 @@ func (a *app) open(st start) (*work, error) {
 	w := &work{saved: saved, kb: k, asm: asm, session: s, history: h}
 	bad = append(bad, w.give()...)
 	bad = append(bad, w.tell(file)...)
+	bad = append(bad, w.try(file)...)
 	return w, faults(bad.Sort())
 }
 
@@ -271,6 +273,20 @@ func (w *work) tell(file *answer.File) source.Findings {
 			if _, err := w.session.Answer(id, name, values[name]); err != nil {
 				bad = append(bad, source.Finding{Place: file.Joints[id][name].Place, Code: "unknown-name", What: err.Error()})
 			}
+		}
+	}
+	return bad
+}
+
+// try tells the session what was tried.
+func (w *work) try(file *answer.File) (bad source.Findings) {
+	for _, t := range file.Tried {
+		did := make([]string, len(t.Did))
+		for i, x := range t.Did {
+			did[i] = x.Text
+		}
+		if err := w.session.Try(network.Tried{Joint: t.Joint.Text, Did: did, Wet: t.Wet}); err != nil {
+			bad = append(bad, source.Finding{Place: t.Place, Code: "unknown-name", What: err.Error()})
 		}
 	}
 	return bad

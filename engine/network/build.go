@@ -30,6 +30,8 @@ type Network struct {
 	active []infer.Fired // what the rules that hold do
 	models *Models
 	known  map[string]bool // facts of which something is known anywhere
+	tried  []Tried
+	fig    Figures
 }
 
 // Joint is one block of the network.
@@ -79,13 +81,14 @@ func (s *Models) Of(kind string, h rules.History) (*Model, error) {
 	return m, nil
 }
 
-// Build makes the network of an assembly from what is known of it.
-func Build(kb *rules.Knowledge, models *Models, asm *assembly.Assembly, mem *infer.Memory, assume rules.History) (*Network, error) {
-	n := &Network{kb: kb, mem: mem, active: mem.Active(), models: models, known: map[string]bool{}}
+// Build makes the network of an assembly from what is known of it and from what was tried on
+// it, in the order in which it was.
+func Build(kb *rules.Knowledge, models *Models, asm *assembly.Assembly, mem *infer.Memory, assume rules.History, tried []Tried) (*Network, error) {
+	n := &Network{kb: kb, mem: mem, active: mem.Active(), models: models, known: map[string]bool{}, tried: tried, fig: FiguresOf(kb)}
 	for _, k := range mem.Keys() {
 		n.known[k.Fact] = true
 	}
-	fig := FiguresOf(kb)
+	fig := n.fig
 	for _, j := range asm.Joints {
 		if kb.Joint(j.Kind) == nil {
 			continue // a kind that is not in the knowledge base has no block; the caller names it
@@ -231,7 +234,7 @@ func (n *Network) block(i int, weight float64, fig Figures) rank.Block {
 	for _, s := range j.shared {
 		b.Shared = append(b.Shared, rank.SharedAct{Cause: s, Acts: n.Shared[s].Acts})
 	}
-	b.Findings = n.evidence(i)
+	b.Findings = append(n.evidence(i), n.retest(i)...)
 	return b
 }
 

@@ -22,6 +22,8 @@ type Figures struct {
 	ElsewhereWithAbove           float64
 	NotInKB                      float64
 	LeakMost, LeakLeast          float64
+	PassFirst, PassAgain         float64 // chance that a joint that was opened is tight for all that closing it can spoil
+	Success, SuccessSpecialist   float64
 }
 
 // FiguresOf reads the figures from a knowledge base; what is missing there has the value
@@ -43,6 +45,8 @@ func FiguresOf(kb *rules.Knowledge) Figures {
 	f.RunsDown = get("runs-down", 0.5)
 	f.ElsewhereWithAbove = get("elsewhere-with-above", 0.5)
 	f.NotInKB = get("not-in-kb", 0.03)
+	f.PassFirst, f.PassAgain = get("pass-first-time", 0.8), get("pass-failed-before", 0.55)
+	f.Success, f.SuccessSpecialist = get("success", 0.95), get("success-specialist", 0.98)
 	f.LeakMost, f.LeakLeast = get("leak-cap", 0.02), get("leak-floor", 0.002)
 	return f
 }

@@ -80,14 +80,14 @@ func (b *bench) access(joints []int) (off, back float64) {
 }
 
 // opened says which joints are apart now: something was answered about them that can only be
-// seen when they are.
+// seen when they are, and they were not closed for a retest since.
 func (p *Problem) opened() map[string]bool {
 	apart := map[string]bool{}
 	for _, k := range p.Mem.Answers() {
 		f := p.KB.Fact(k.Fact)
 		v, ok, _ := p.Mem.Value(k)
 		if f != nil && ok && v.Answered() && (f.Stage == rules.Opened || f.Stage == rules.Bench) {
-			apart[k.Joint] = true
+			apart[k.Joint] = !p.Net.Retested(k.Joint)
 		}
 	}
 	return apart

@@ -32,7 +32,7 @@ func problem(t testing.TB, asm *assembly.Assembly, answers map[fact.Key]fact.Val
 		require.NotNil(t, k.Fact(key.Fact), key.Fact)
 		mem.Tell(mem.Key(key.Joint, key.Fact), v, infer.Answered)
 	}
-	n, err := network.Build(k, network.NewModels(k), asm, mem, rules.AfterRefit)
+	n, err := network.Build(k, network.NewModels(k), asm, mem, rules.AfterRefit, nil)
 	require.NoError(t, err)
 	sv, err := rank.NewSolver(n.Rank, 0)
 	require.NoError(t, err)

@@ -17,7 +17,7 @@ func (w *writer) tries() []stroke {
 	if last := w.c[len(w.c)-1]; last.dry < enough && !slices.ContainsFunc(w.c, stroke.opens) {
 		if s, ok := w.b.stripDown(last); ok {
 			w.c = append(w.c, s)
-			w.plan.Sums = append(w.plan.Sums, fmt.Sprintf("by these odds another unit, or sending the part out, costs no more in the end than opening it (about %s min): decide that before a spanner is set", minutes(w.b.resort)))
+			w.plan.Sums = append(w.plan.Sums, w.orElse())
 		}
 	}
 	all := w.c
@@ -36,6 +36,15 @@ func (w *writer) tries() []stroke {
 		return all[:k]
 	}
 	return nil
+}
+
+// worthWriting is the chance of dry from which on a strip-down is written although the last
+// resort costs no more: most people open it all the same.
+const worthWriting = 0.3
+
+// orElse says that the last resort is no dearer.
+func (w *writer) orElse() string {
+	return fmt.Sprintf("by these odds another unit, or sending the part out, costs no more in the end than opening it (about %s min): decide that before a spanner is set", minutes(w.b.resort))
 }
 
 // apart reports whether all that an attempt opens lies open already.

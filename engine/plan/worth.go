@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"seepwright/engine/network"
 	"seepwright/engine/plan/optimum"
 	"seepwright/engine/rank"
 	"seepwright/rules"
@@ -99,8 +100,8 @@ func (p *Problem) cures(b *bench, known map[string]int, place int, c *rules.Caus
 	}
 	for order, rr := range c.Remedies {
 		r := p.KB.Remedy(rr.Remedy)
-		if r == nil {
-			continue
+		if r == nil || p.failedAt(blocks, r.ID) && slices.ContainsFunc(c.Remedies, func(o rules.RemedyRef) bool { return !p.failedAt(blocks, o.Remedy) }) {
+			continue // it left the joint wet, and there is another way
 		}
 		k, ok := known[r.ID]
 		if !ok {
@@ -119,13 +120,15 @@ func (p *Problem) cures(b *bench, known map[string]int, place int, c *rules.Caus
 				q.blocks = append(q.blocks, j)
 			}
 		}
-		success := p.fig("success")
-		if r.Specialist {
-			success = p.fig("success-specialist")
-		}
-		q.items = append(q.items, treated{b.item(ref), cmp.Or(rr.Success, r.Success, success), order})
+		success := network.Success(r, rr, p.fig("success"), p.fig("success-specialist"))
+		q.items = append(q.items, treated{b.item(ref), success, order})
 		q.causes = append(q.causes, ref)
 	}
+}
+
+// failedAt reports whether a remedy was tried at all of these joints and left them wet.
+func (p *Problem) failedAt(blocks []int, remedy string) bool {
+	return len(blocks) > 0 && !slices.ContainsFunc(blocks, func(i int) bool { return !p.Net.Failed(p.Net.Joints[i].ID, remedy) })
 }
 
 // stroke is one attempt: a set of cures made before one retest. Either all of them are made,

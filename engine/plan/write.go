@@ -24,6 +24,10 @@ func (p *Problem) write(b *bench) Plan {
 	w := &writer{p: p, b: b, c: b.strokes(), plan: Plan{HaveReady: []string{}, Steps: []Step{}, Sums: []string{}}}
 	w.plan.Minutes = b.advice.Act
 	w.plan.Lower = min(b.advice.Bounds.Lower(), w.plan.Minutes)
+	if s, ok := b.stripDown(stroke{}); len(w.c) == 0 && ok && s.dry >= worthWriting {
+		w.c = append(w.c, s)
+		w.plan.Sums = append(w.plan.Sums, w.orElse())
+	}
 	if len(w.c) == 0 {
 		w.plan.LookAgain = "look again after the next run and next morning"
 		w.plan.Sums = append(w.plan.Sums, "no repair is likely enough yet to be worth opening for: find out more, or have it looked at by someone with better access")

@@ -62,7 +62,7 @@ func newBench(b *engine.Brain, kb *rules.Knowledge, c *rules.Case) (*bench, erro
 // network builds the network of the case from other knowledge than that of its session. What
 // the rules concluded stays as it was: only rates and shares may differ.
 func (x *bench) network(kb *rules.Knowledge, models *network.Models) (*network.Network, error) {
-	return network.Build(kb, models, x.s.Assembly(), x.s.Memory(), x.c.History)
+	return network.Build(kb, models, x.s.Assembly(), x.s.Memory(), x.c.History, nil)
 }
 
 // ranking lists all causes of all joints, the likeliest first, as a result shows them.

@@ -29,12 +29,21 @@ type File struct {
 	Joints   map[string]map[string]rules.AnswerText // joint id -> fact id -> answer
 	History  Word                                   // one of rules.Histories, when given
 	Joint    Word                                   // the kind of joint, for a job on one joint
+	Tried    []Tried                                // work done since, in its order
 	Assembly AssemblyRef
 }
 
 // Word is one text with its place.
 type Word struct {
 	Text  string
+	Place source.Place
+}
+
+// Tried is work that was done before one retest, and how the retest came out.
+type Tried struct {
+	Joint Word   // id of the joint that was worked on; none = the only one, or all
+	Did   []Word // ids of remedies
+	Wet   bool
 	Place source.Place
 }
 
@@ -81,7 +90,7 @@ func (p *reader) fail(at source.Place, code, hint, format string, args ...any) {
 	p.findings = append(p.findings, source.Finding{Place: at, Code: code, What: fmt.Sprintf(format, args...), Hint: hint})
 }
 
-var fileKeys = []string{"answers", "assembly", "history", "joint", "joints", "schema", "version"}
+var fileKeys = []string{"answers", "assembly", "history", "joint", "joints", "tried", "schema", "version"}
 
 func (p *reader) read(root *piece) *File {
 	f := &File{Name: p.file, Answers: map[string]rules.AnswerText{}, Joints: map[string]map[string]rules.AnswerText{}}
@@ -103,12 +112,14 @@ func (p *reader) read(root *piece) *File {
 			f.Joint = p.word(v, "a joint kind")
 		case "assembly":
 			f.Assembly = p.assembly(root, i)
+		case "tried":
+			p.tried(f, v)
 		case "schema", "version":
 			p.schema(v)
 		default:
 			hint := source.DidYouMean(k.text, fileKeys)
 			if hint == "" {
-				hint = "an answers file has " + strings.Join(fileKeys[:5], ", ")
+				hint = "an answers file has " + strings.Join(fileKeys[:6], ", ")
 			}
 			p.fail(k.at, "unknown-key", hint, "an answers file has no %q", k.text)
 		}

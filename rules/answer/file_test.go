@@ -3,6 +3,7 @@ package answer
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -38,6 +39,9 @@ assembly:
 joints:
   lid: {wet: no}
   stub: {wet: cant-tell}
+tried:
+  - {joint: lid, did: [new-ring, polish], retest: wet}
+  - {did: new-ring, retest: dry}
 `
 
 func TestReadFile(t *testing.T) {
@@ -46,6 +50,12 @@ func TestReadFile(t *testing.T) {
 	assert.Equal(t, "radial-oring", f.Joint.Text)
 	assert.Equal(t, "after-refit", f.History.Text)
 	assert.Equal(t, "a.yaml:4:10", f.History.Place.String())
+	require.Len(t, f.Tried, 2)
+	assert.Equal(t, "lid", f.Tried[0].Joint.Text)
+	assert.Len(t, f.Tried[0].Did, 2)
+	assert.True(t, f.Tried[0].Wet)
+	assert.False(t, f.Tried[1].Wet)
+	assert.Equal(t, "a.yaml:26:5", f.Tried[0].Place.String())
 	a := f.Answers
 	assert.Equal(t, "yes", a["wet"].Scalar)
 	assert.Equal(t, "a.yaml:6:8", a["wet"].Place.String())
@@ -181,6 +191,13 @@ func withoutPlaces(f *File) map[string]map[string]rules.AnswerText {
 	out[""]["the history"] = rules.AnswerText{Scalar: f.History.Text}
 	out[""]["the joint"] = rules.AnswerText{Scalar: f.Joint.Text}
 	out[""]["the assembly"] = rules.AnswerText{Scalar: f.Assembly.File}
+	for i, t := range f.Tried {
+		a := rules.AnswerText{Scalar: t.Joint.Text, Unit: fmt.Sprint(t.Wet)}
+		for _, w := range t.Did {
+			a.List = append(a.List, w.Text)
+		}
+		out[""][fmt.Sprint("tried ", i)] = a
+	}
 	return out
 }
 

@@ -32,6 +32,9 @@ func (f *File) WriteTo(w io.Writer) (int64, error) {
 		}
 		root.put("joints", joints)
 	}
+	if len(f.Tried) > 0 {
+		root.put("tried", triedPiece(f.Tried))
+	}
 	if f.Assembly.File != "" {
 		root.put("assembly", text(f.Assembly.File))
 	}

@@ -41,7 +41,7 @@ func Card(w io.Writer, r *engine.Result) error {
 		run += ": " + r.Run.Because[0]
 	}
 	put("", run, 4)
-	if list := Shown(r); len(list) > 0 && r.Run.Verdict != "dry" {
+	if list := Shown(r); len(list) > 0 && r.Run.Verdict != "dry" && !r.Cured {
 		x := list[0]
 		s := x.Title
 		if len(r.Joints) > 1 && !x.Shared {
@@ -57,6 +57,8 @@ func Card(w io.Writer, r *engine.Result) error {
 		put("LIKELY: ", s, 4)
 	}
 	switch {
+	case r.Cured:
+		put("LOOK: ", r.Run.LookEvery, 3)
 	case r.Run.Verdict == "dry":
 		put("LOOK: ", r.Run.LookEvery, 3)
 		for i, b := range r.Run.Because {

@@ -53,6 +53,7 @@ type Section int
 // The sections in the order in which a page has them.
 const (
 	MayRun Section = iota
+	WasTried
 	Where
 	Causes
 	WhatIf
@@ -66,7 +67,7 @@ const (
 
 // View decides what is said of a result, in which order: the run verdict first.
 func View(r *engine.Result, o Options) []Block {
-	list := []Section{MayRun, Where, Causes, WhatIf, NextStep, Measured, Granted}
+	list := []Section{MayRun, WasTried, Where, Causes, WhatIf, NextStep, Measured, Granted}
 	if o.Plan {
 		list = append(list, ThePlan)
 	}
@@ -84,6 +85,8 @@ func Pick(r *engine.Result, o Options, sections ...Section) []Block {
 		switch s {
 		case MayRun:
 			p.verdict(r)
+		case WasTried:
+			p.tried(r)
 		case Where:
 			p.where(r)
 		case Causes:
@@ -149,6 +152,30 @@ func (p *page) verdict(r *engine.Result) {
 	}
 }
 
+// worthSaying is the chance from which on a leak made by the closing itself is named.
+const worthSaying = 0.05
+
+func (p *page) tried(r *engine.Result) {
+	if len(r.Tried) == 0 {
+		return
+	}
+	p.add(Heading, "What was tried")
+	for _, t := range r.Tried {
+		place := ""
+		if len(r.Joints) > 1 && t.Title != "" {
+			place = " (" + t.Title + ")"
+		}
+		if t.Retest == engine.RetestDry {
+			p.add(Item, "%s%s: dry", t.Says, place)
+			continue
+		}
+		p.add(Item, "%s%s: still wet", t.Says, place)
+		if t.Spoilt >= worthSaying {
+			p.add(Note, "That closing it made a leak of its own: %s.", Odds(t.Spoilt))
+		}
+	}
+}
+
 func (p *page) where(r *engine.Result) {
 	if len(r.Joints) < 2 {
 		return
@@ -211,8 +238,12 @@ func (p *page) causes(r *engine.Result, o Options) {
 	if len(list) == 0 {
 		return
 	}
-	p.add(Heading, "Likely causes (more than one may be true)")
-	if list[0].Probability < 0.35 {
+	if r.Cured {
+		p.add(Heading, "What it was, most likely")
+	} else {
+		p.add(Heading, "Likely causes (more than one may be true)")
+	}
+	if list[0].Probability < 0.35 && !r.Cured {
 		p.add(Para, "No cause stands out yet. The next check is worth more than a guess.")
 	}
 	if !r.Exact {
