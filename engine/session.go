@@ -251,6 +251,7 @@ func (s *Session) Result(ask plan.Person) (*Result, error) {
 	case err != nil:
 		return nil, fmt.Errorf("ranking: %w", err)
 	}
+	defer sv.Release()
 	post := sv.Posterior()
 	if err := s.rank(r, n, sv, post, ask.Brief); err != nil {
 		return nil, err

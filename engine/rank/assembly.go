@@ -106,9 +106,7 @@ func SolveAssembly(a Assembly) (AssemblyPosterior, error) {
 	if err != nil {
 		return AssemblyPosterior{}, err
 	}
-	for _, b := range s.blocks {
-		b.release()
-	}
+	s.Release()
 	return s.Posterior(), nil
 }
 

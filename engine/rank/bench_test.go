@@ -150,6 +150,7 @@ func BenchmarkOneJointOf38Causes(b *testing.B) {
 				if exact, sure, width = s.post.Exact, s.sure, 0; !exact {
 					eachPair(*s.post.Low, *s.post.High, func(l, h float64) { width = max(width, h-l) })
 				}
+				s.Release()
 			}
 			b.ReportMetric(width, "width")
 			b.ReportMetric(float64(bit01(exact || sure)), "certain")

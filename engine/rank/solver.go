@@ -75,6 +75,17 @@ func NewSolver(a Assembly, width int) (*Solver, error) {
 // Posterior is the posterior under all evidence of the assembly. Its slices belong to the solver.
 func (s *Solver) Posterior() AssemblyPosterior { return s.post }
 
+// Release gives back the memory of the sweeps for the next solver. The solver must not be asked
+// after it; what it gave before stays.
+func (s *Solver) Release() {
+	for _, b := range s.blocks {
+		if b != nil {
+			b.release()
+		}
+	}
+	s.blocks = nil
+}
+
 // compile folds the evidence of one joint. What cannot happen at all is left out: liquid that has nowhere to come from, shared
 // causes that cannot act.
 func (s *Solver) compile(b *Block) *compiled {
