@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"seepwright/engine/abreast"
 )
 
 // pumphouse is an assembly of joints in a row, each with the given number of causes that all read all findings, positive and as
@@ -183,11 +185,12 @@ func BenchmarkLookAheadOver190Questions(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				for _, q := range questions {
-					if _, err := s.LookAhead(q); err != nil {
-						b.Fatal(err)
+				abreast.Each(len(questions), func(k int) {
+					if _, err := s.LookAhead(questions[k]); err != nil {
+						b.Error(err)
 					}
-				}
+				})
+				s.Release()
 			}
 		})
 	}
@@ -206,11 +209,12 @@ func BenchmarkLookAheadOver190Questions(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			for range 190 {
+			abreast.Each(190, func(int) {
 				if _, err := s.LookAhead(q); err != nil {
-					b.Fatal(err)
+					b.Error(err)
 				}
-			}
+			})
+			s.Release()
 		}
 	})
 }

@@ -19,6 +19,9 @@ const fairPart = 1e-3
 
 // outcome is the outcome of answer i by difference; not ok where the ladder does not lead there.
 func (l *ladder) outcome(i int) (o Outcome, ok bool, err error) {
+	if l.atMost[i] != nil && l.lowest(i) {
+		return *l.atMost[i], true, nil
+	}
 	if i+1 >= len(l.answers) || !l.follows(i) {
 		return Outcome{}, false, nil
 	}
@@ -44,6 +47,12 @@ func (l *ladder) outcome(i int) (o Outcome, ok bool, err error) {
 	o.Posterior.LogEvidence = l.s.post.LogEvidence + math.Log(p)
 	o.Posterior.Exact = upper.Posterior.Exact && lower.Posterior.Exact
 	return o, true, nil
+}
+
+// lowest reports whether "at most this answer" is the answer itself.
+func (l *ladder) lowest(i int) bool {
+	_, f, ok := single(l.answers[i])
+	return ok && f.State == Negative
 }
 
 // rung is the outcome of "at most answer i".
