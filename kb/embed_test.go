@@ -53,6 +53,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"hose-clamp":          34,
 		"lip-seal":            24,
 		"pressure-cap":        14,
+		"quad-ring":           10,
 		"radial-oring":        38,
 		"rotating-oring":      18,
 		"shell-and-tube":      13,
