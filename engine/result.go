@@ -13,6 +13,7 @@ type Result struct {
 	Stop        *StopNow    `json:"stop"`
 	History     string      `json:"history"` // the history of the joint in the lead, or the default
 	Joints      []JointOdds `json:"joints"`
+	Kinds       []KindOdds  `json:"kinds,omitempty"` // where the kind of the joint is not known: how likely each is
 	Ranking     []Ranked    `json:"ranking"`
 	Exact       bool        `json:"exact"`
 	Bounds      []Bound     `json:"bounds,omitempty"`

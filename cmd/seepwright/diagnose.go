@@ -42,7 +42,25 @@ func (a *app) diagnose() *cobra.Command {
 			if st.answers == "" {
 				return a.interview(st, o)
 			}
-			w, err := a.open(st)
+			saved, bad := a.readAnswers(st.answers)
+			if saved == nil {
+				return faults(bad)
+			}
+			if kinds := severalKinds(st, saved.File); kinds != nil {
+				if bad.Errors() > 0 {
+					return faults(bad)
+				}
+				open, err := a.amongKinds(st, kinds, saved.File)
+				if err != nil {
+					return err
+				}
+				r, err := open.result()
+				if err != nil {
+					return err
+				}
+				return a.print(r, o)
+			}
+			w, err := a.openCase(st, saved, bad)
 			if err != nil {
 				return err
 			}
@@ -60,7 +78,7 @@ func (a *app) diagnose() *cobra.Command {
 	}
 	f := c.Flags()
 	f.StringVar(&st.assembly, "assembly", "", "the file that describes the unit")
-	f.StringVar(&st.joint, "joint", "", "the kind of joint, for a job on one joint")
+	f.StringVar(&st.joint, "joint", "", "the kind of joint, for a job on one joint; several with commas between where it is not known which")
 	f.StringVar(&st.answers, "answers", "", "a file with answers, or - for standard input; nothing is asked then")
 	f.StringVar(&o.save, "save", "", "keep the answers in this file while they are given")
 	f.StringArrayVar(&st.folders, "kb", nil, "a folder of your own knowledge, laid over the built-in one (repeatable)")

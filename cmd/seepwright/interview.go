@@ -96,6 +96,12 @@ func (d *desk) run() (*engine.Result, error) {
 
 // through opens the case and asks.
 func (d *desk) through(locate *interview.Locate) (*engine.Result, error) {
+	if kinds := severalKinds(d.start, d.saved.File); kinds != nil {
+		if kind, r, err := d.among(kinds); kind == "" || err != nil {
+			return r, err
+		}
+		d.work = nil
+	}
 	fresh := d.work == nil
 	if err := d.open(); err != nil {
 		return nil, err
@@ -206,15 +212,19 @@ func (d *desk) put(k fact.Key, a rules.AnswerText) {
 			}
 		}
 	}
+	d.putAt(joint, k.Fact, a)
+}
+
+func (d *desk) putAt(joint, factID string, a rules.AnswerText) {
 	f := d.saved.File
 	if joint == "" {
-		f.Answers[k.Fact] = a
+		f.Answers[factID] = a
 		return
 	}
 	if f.Joints[joint] == nil {
 		f.Joints[joint] = map[string]rules.AnswerText{}
 	}
-	f.Joints[joint][k.Fact] = a
+	f.Joints[joint][factID] = a
 }
 
 // soFar is the advice so far in one line.

@@ -52,6 +52,11 @@ func (a *app) open(st start) (*work, error) {
 			return nil, faults(bad)
 		}
 	}
+	return a.openCase(st, saved, bad)
+}
+
+// openCase is open for a case that was read; bad is what was found wrong with its form.
+func (a *app) openCase(st start, saved *journal.Case, bad source.Findings) (*work, error) {
 	file := saved.File
 	h, err := historyFor(st.history, file)
 	if err != nil {

@@ -36,6 +36,9 @@ func (p *Problem) open(j network.Joint, f *rules.Fact) bool {
 	if f.AskIf != nil && f.AskIf.Cond.Eval(p.Mem.Env(j.ID)).Truth == fact.False {
 		return false
 	}
+	if p.Person.Asks != nil && !p.Person.Asks(f) {
+		return false
+	}
 	return p.Person.CantTell[f.Stage] < 2
 }
 
@@ -138,6 +141,9 @@ func (p *Problem) looks(b *bench, i int, idle []bool, proving map[string]bool) (
 	for _, c := range p.KB.Checks {
 		if idle[i] || strings.HasPrefix(c.ID, retestPrefix) || !rules.Applies(c.For, j.Kind) || !isOutside(c.Stage) && !b.opened[i] || p.Person.CantTell[c.Stage] >= 2 {
 			continue
+		}
+		if p.Person.Asks != nil {
+			break
 		}
 		l := &look{stage: c.Stage, checks: c, place: i}
 		var open []*rules.Fact

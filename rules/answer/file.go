@@ -109,7 +109,7 @@ func (p *reader) read(root *piece) *File {
 			f.History = p.word(v, "a history")
 			p.history(f.History)
 		case "joint":
-			f.Joint = p.word(v, "a joint kind")
+			f.Joint = p.kinds(v)
 		case "assembly":
 			f.Assembly = p.assembly(root, i)
 		case "tried":
@@ -143,6 +143,23 @@ func (p *reader) word(v *piece, wanted string) Word {
 		return Word{Place: v.at}
 	}
 	return Word{strings.TrimSpace(v.text), v.at}
+}
+
+// kinds reads the kind of joint; of several that are in play the names come with commas between.
+func (p *reader) kinds(v *piece) Word {
+	if v.form != list {
+		return p.word(v, "a joint kind")
+	}
+	var all []string
+	for _, item := range v.items {
+		if w := p.word(item, "a joint kind"); w.Text != "" {
+			all = append(all, w.Text)
+		}
+	}
+	if len(all) == 0 {
+		p.fail(v.at, "wrong-form", "write one word", "a joint kind is wanted here, but the list has none")
+	}
+	return Word{strings.Join(all, ", "), v.at}
 }
 
 func (p *reader) history(w Word) {

@@ -98,7 +98,7 @@ func TestABadFileSaysAllThatIsWrong(t *testing.T) {
 		{"nothing", "", []string{"a.yaml:1:1 empty-file"}},
 		{"only a remark", "# nothing\n", []string{"a.yaml:1:1 empty-file"}},
 		{"a list", "- wet: yes\n", []string{"a.yaml:1:1 wrong-form"}},
-		{"several slips at once", "anwsers: {wet: yes}\nhistory: after-reft\njoints: [lid]\nschema: 9\njoint: [a]\n", []string{
+		{"several slips at once", "anwsers: {wet: yes}\nhistory: after-reft\njoints: [lid]\nschema: 9\njoint: {a: b}\n", []string{
 			"a.yaml:1:1 unknown-key", "a.yaml:2:10 unknown-history", "a.yaml:3:9 wrong-form", "a.yaml:4:9 newer-schema", "a.yaml:5:8 wrong-form"}},
 		{"answers without a value", "answers:\n  wet:\n  bore: ~\n  more: {}\n", []string{"a.yaml:2:7 empty-answer", "a.yaml:3:9 empty-answer", "a.yaml:4:9 empty-answer"}},
 		{"an answer in a wrong form", "answers:\n  wet: {si: [hot]}\n  bore: [[1]]\n  more: {readings: 3}\n  rows: [{at: 3, vlaue: 4 mm}, {at: 5}]\n  last: [{at: 5}]\n", []string{

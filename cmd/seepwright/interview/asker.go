@@ -125,7 +125,7 @@ func (q Question) help() string {
 // others with pad. Lines of the text stay lines; a word that is too long is broken.
 func wrap(text string, width int, lead, pad string) string {
 	var b strings.Builder
-	room := max(width-utf8.RuneCountInString(lead), 8)
+	room := max(width-max(utf8.RuneCountInString(lead), utf8.RuneCountInString(pad)), 8)
 	for _, part := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
 		line := ""
 		flush := func() {

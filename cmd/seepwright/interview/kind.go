@@ -47,7 +47,8 @@ func byLooks(kinds []*rules.Joint) []*rules.Joint {
 }
 
 // Kind asks which kind of joint it is, by its looks; "" = none of them. Who does not know is
-// asked what moves at it and what holds it together, and chooses among the kinds that fit.
+// asked what moves at it and what holds it together, and chooses among the kinds that fit, or
+// leaves several in play: then their ids come with commas between.
 func (t *Talk) Kind(kinds []*rules.Joint) (string, error) {
 	for {
 		id, err := t.kindOf(byLooks(kinds), true)
@@ -73,6 +74,9 @@ func (t *Talk) Kind(kinds []*rules.Joint) (string, error) {
 // lookCloser stands for "I don't know, ask me".
 const lookCloser = "look-closer"
 
+// stayOpen stands for "any of these".
+const stayOpen = "stay-open"
+
 func (t *Talk) kindOf(kinds []*rules.Joint, ask bool) (string, error) {
 	var list []Option
 	var looks []string
@@ -86,6 +90,9 @@ func (t *Talk) kindOf(kinds []*rules.Joint, ask bool) (string, error) {
 	}
 	if !ask {
 		q.ID, q.Ask, q.Back = "kind-of-these", "Which of these is it?", true
+		if len(kinds) > 1 {
+			list = append(list, Option{stayOpen, "I can't tell: keep them all in play"})
+		}
 	}
 	list = append(list, Option{"other", "none of these: another kind of joint"})
 	q.Options = list
@@ -97,6 +104,12 @@ func (t *Talk) kindOf(kinds []*rules.Joint, ask bool) (string, error) {
 	case "other":
 		t.NotKnown()
 		return "", nil
+	case stayOpen:
+		var ids []string
+		for _, k := range kinds {
+			ids = append(ids, k.ID)
+		}
+		return strings.Join(ids, ","), nil
 	default:
 		return id, nil
 	}

@@ -30,6 +30,7 @@ func TestWhoDoesNotKnowTheKindIsLedToIt(t *testing.T) {
 		"what turns comes first":                {[]string{"kind: look-closer", "moves: turns", "held-by: press-fit", "kind-of-these: 1"}, "shaft", nil, nil},
 		"what holds it cannot be told":          {[]string{"kind: look-closer", "moves: turns", "held-by: ?", "kind-of-these: 1"}, "shaft", nil, nil},
 		"nothing fits both, so what fits one":   {[]string{"kind: look-closer", "moves: slides", "held-by: clamp", "kind-of-these: hose"}, "hose", nil, nil},
+		"several fit, and it stays open":        {[]string{"kind: look-closer", "moves: 1", "held-by: thread", "kind-of-these: stay-open"}, "plug,ring-bolt", []string{"a hexagon"}, nil},
 		"none of them":                          {[]string{"kind: look-closer", "moves: 1", "held-by: clamp", "kind-of-these: other"}, "", []string{"It is not forced into one of the"}, nil},
 		"back to the list, and one is chosen":   {[]string{"kind: look-closer", "moves: b", "kind: plug"}, "plug", nil, nil},
 		"back from those that fit, to the list": {[]string{"kind: look-closer", "moves: 1", "held-by: bolts", "kind-of-these: b", "kind: hose"}, "hose", nil, nil},

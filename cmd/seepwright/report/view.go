@@ -177,6 +177,15 @@ func (p *page) tried(r *engine.Result) {
 }
 
 func (p *page) where(r *engine.Result) {
+	if len(r.Kinds) > 0 {
+		p.add(Heading, "Which kind of joint it is")
+		for _, k := range r.Kinds {
+			p.add(Item, "%s: %s", k.Title, Odds(k.Probability))
+			if k.LooksLike != "" && k.Probability >= worthSaying {
+				p.add(Note, "%s", k.LooksLike)
+			}
+		}
+	}
 	if len(r.Joints) < 2 {
 		return
 	}
@@ -253,6 +262,8 @@ func (p *page) causes(r *engine.Result, o Options) {
 	for i, x := range list {
 		place := ""
 		switch {
+		case len(r.Kinds) > 0:
+			place = " (" + x.Kind + ")"
 		case x.Shared:
 			place = " (all like joints at once)"
 		case len(r.Joints) > 1:
