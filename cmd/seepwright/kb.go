@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"seepwright/cmd/seepwright/report"
 	"seepwright/kb"
 	"seepwright/rules"
 	"seepwright/rules/lint"
@@ -17,15 +16,15 @@ import (
 	"seepwright/rules/source"
 )
 
-// kb judges knowledge: check, test, score, learn, new.
+// kb judges knowledge and helps to write it.
 func (a *app) kb() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "kb",
-		Short: "judge a folder of knowledge; run its cases; write a new cause to fill in",
+		Short: "judge a folder of knowledge, run its cases, write new documents, say what a finding means",
 		Args:  cobra.NoArgs,
 		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(a.kbCheck(), a.kbTest(), a.kbScore(), a.kbLearn(), a.kbNew())
+	c.AddCommand(a.kbCheck(), a.kbTest(), a.kbScore(), a.kbLearn(), a.kbNew(), a.kbExplain())
 	return c
 }
 
@@ -70,21 +69,13 @@ func (a *app) kbCheck() *cobra.Command {
 	c := &cobra.Command{
 		Use:     "check [FOLDER ...]",
 		Short:   "say all that is wrong in a folder of knowledge, laid over the built-in one",
-		Example: "  seepwright kb check\n  seepwright kb check my-shop\n  seepwright kb check --explain unknown-name",
+		Example: "  seepwright kb check\n  seepwright kb check my-shop\n  seepwright kb explain unknown-name",
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := oneOf("--format", format, []string{"text", "json"}); err != nil {
 				return err
 			}
 			if explain != "" {
-				code, ok := lint.Explain(explain)
-				if !ok {
-					var names []string
-					for _, c := range lint.Codes() {
-						names = append(names, c.Name)
-					}
-					return fmt.Errorf("no finding has the code %q: %s", explain, orList(source.DidYouMean(explain, names), names))
-				}
-				return report.Text(a.out, []report.Block{{Kind: report.Verdict, Text: code.Name}, {Kind: report.Para, Text: code.Text}}, a.width())
+				return a.explain(explain, format)
 			}
 			k, bad, err := a.readAll(args)
 			if err != nil {
@@ -117,7 +108,7 @@ func (a *app) kbCheck() *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&format, "format", "text", "text or json")
-	c.Flags().StringVar(&explain, "explain", "", "say what a code such as unknown-name means")
+	c.Flags().StringVar(&explain, "explain", "", "say what a code such as unknown-name means, like kb explain")
 	c.Flags().BoolVar(&coverage, "coverage", false, "per kind: causes, those with a check that decides, with two solved cases, targets, those with a source, pairs nothing splits, rules, cases")
 	return c
 }

@@ -125,6 +125,11 @@ func sound(t *testing.T) fstest.MapFS {
 func findings(t *testing.T, code string) source.Findings {
 	data, err := os.ReadFile(filepath.Join(badDir, code+".yaml"))
 	require.NoError(t, err)
+	return judged(t, code, string(data))
+}
+
+// judged reads the text of a bad file.
+func judged(t *testing.T, code, data string) source.Findings {
 	base := locked{MapFS: sound(t)}
 	var folders []load.Folder
 	into, file := base.MapFS, code+".yaml"
@@ -136,7 +141,7 @@ func findings(t *testing.T, code string) source.Findings {
 		}
 		f.Data = append(f.Data, line...)
 	}
-	for n, line := range strings.SplitAfter(string(data), "\n") {
+	for n, line := range strings.SplitAfter(data, "\n") {
 		verb, name, _ := strings.Cut(strings.TrimPrefix(strings.TrimSpace(line), "# "), ": ")
 		if !strings.HasPrefix(line, "# ") {
 			verb = ""
