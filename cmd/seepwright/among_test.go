@@ -29,7 +29,7 @@ func TestWhereTheKindIsNotKnownAllThatFitStayInPlayUntilOneIsSeen(t *testing.T) 
 	require.NoError(t, err)
 	assert.Equal(t, "washer-joint", c.File.Joint.Text)
 	assert.Equal(t, "coolant", c.File.Answers["fluid"].Scalar, "what was said while the kind was open is kept")
-	assert.Equal(t, "drip", c.File.Joints["joint"]["wet-amount"].Scalar)
+	assert.Equal(t, "remade", c.File.Joints["joint"]["last-work"].Scalar)
 }
 
 func TestAKindThatStaysOpenGivesOneRankingOfAllAndGoesOnLater(t *testing.T) {
