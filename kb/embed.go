@@ -38,7 +38,7 @@ func Kinds() []string {
 	entries, _ := fs.ReadDir(compiled, "compiled") // embedded: it is always there
 	var out []string
 	for _, e := range entries {
-		if name := strings.TrimSuffix(e.Name(), ".flat"); name != shared {
+		if name := strings.TrimSuffix(e.Name(), ".flat"); name != shared && name != load.Overview {
 			out = append(out, name)
 		}
 	}
@@ -53,9 +53,17 @@ func Load(kinds ...string) (*rules.Knowledge, error) {
 	if len(kinds) == 0 {
 		kinds = Kinds()
 	}
-	k := &rules.Knowledge{}
 	names := append([]string{shared}, kinds...)
 	slices.Sort(names[1:])
+	return decode(names)
+}
+
+// Overview gives what all kinds share, and of every kind what one can see of it: its causes
+// are not part of it. The time it takes does not grow with what is known of the kinds.
+func Overview() (*rules.Knowledge, error) { return decode([]string{shared, load.Overview}) }
+
+func decode(names []string) (*rules.Knowledge, error) {
+	k := &rules.Knowledge{}
 	for _, name := range slices.Compact(names) {
 		data, err := compiled.ReadFile(path.Join("compiled", name+".flat"))
 		if err != nil {

@@ -131,7 +131,7 @@ func TestEveryKindSaysWhatOneSees(t *testing.T) {
 
 func TestAnUnknownKindNamesTheNearest(t *testing.T) {
 	_, err := Load("radial-orin")
-	require.ErrorContains(t, err, `did you mean "radial-oring"`)
+	require.ErrorContains(t, err, `did you mean "radial-oring"?`)
 	_, err = Load("../embed")
 	require.Error(t, err)
 }
@@ -171,4 +171,22 @@ func BenchmarkReadYAML(b *testing.B) {
 			b.Fatal(found)
 		}
 	}
+}
+
+func TestTheOverviewShowsWhatOneSeesOfEveryKind(t *testing.T) {
+	all, err := Load()
+	require.NoError(t, err)
+	k, err := Overview()
+	require.NoError(t, err)
+	require.Len(t, k.Joints, len(all.Joints))
+	for i, j := range all.Joints {
+		o := k.Joints[i]
+		assert.Equal(t, []any{j.ID, j.Title, j.LooksLike, j.HeldBy, j.Moves, j.CaseKind}, []any{o.ID, o.Title, o.LooksLike, o.HeldBy, o.Moves, o.CaseKind})
+	}
+	for _, f := range all.Facts {
+		if f.First > 0 {
+			assert.NotNil(t, k.Fact(f.ID), "%s is asked before the kind is known", f.ID)
+		}
+	}
+	assert.NotContains(t, Kinds(), load.Overview)
 }

@@ -315,7 +315,7 @@ func (d *desk) tried(r *engine.Result) error {
 // fromNothing finds out what there is to talk about: the safety questions first, then the
 // unit by talk or one joint. It gives the locating steps of the way in.
 func (d *desk) fromNothing() (*interview.Locate, error) {
-	k, err := d.app.knowledge(d.start.folders)
+	k, err := d.app.overview(d.start.folders)
 	if err != nil {
 		return nil, err
 	}

@@ -52,7 +52,7 @@ func (a *app) joint() *cobra.Command {
 }
 
 func (a *app) jointList(folders []string, format string) error {
-	k, err := a.knowledge(folders)
+	k, err := a.overview(folders)
 	if err != nil {
 		return err
 	}

@@ -11,6 +11,15 @@ import (
 	"seepwright/rules/load"
 )
 
+// overview is all that has to be known before the kind of joint is: see kb.Overview.
+func (a *app) overview(folders []string) (*rules.Knowledge, error) {
+	if len(folders) > 0 {
+		return a.knowledge(folders) // an overlay may add a kind
+	}
+	k, err := kb.Overview()
+	return k, fault(err)
+}
+
 // knowledge loads the built-in knowledge of the kinds in play (all when none is named) and
 // lays the user's folders over it. With folders everything is loaded, because an overlay
 // may touch any kind, and the whole is checked before it is used.

@@ -30,11 +30,27 @@ func Compile(fsys fs.FS, prefix string) (map[string][]byte, error) {
 			d.put(parts[folder], x)
 		}
 	}
-	out := map[string][]byte{}
+	out := map[string][]byte{Overview: pack(rules.Knowledge{Joints: looks(k.Joints)})}
 	for folder, part := range parts {
+		if folder == Overview {
+			return nil, fmt.Errorf("a folder may not be called %q: the list of all kinds has that name", folder)
+		}
 		out[folder] = pack(*part)
 	}
 	return out, nil
+}
+
+// Overview is the name of the compiled list of all kinds with what one can see of them: who
+// does not know yet which kind a joint is needs no more, however many kinds there are.
+const Overview = "overview"
+
+// looks leaves of a kind what one can see.
+func looks(kinds []*rules.Joint) []*rules.Joint {
+	var out []*rules.Joint
+	for _, j := range kinds {
+		out = append(out, &rules.Joint{Head: rules.Head{ID: j.ID, Title: j.Title, Place: j.Place}, LooksLike: j.LooksLike, HeldBy: j.HeldBy, Moves: j.Moves, CaseKind: j.CaseKind})
+	}
+	return out
 }
 
 // Decode adds a compiled folder to a knowledge base. Settle must be called after the last.

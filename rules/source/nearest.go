@@ -5,9 +5,13 @@ import (
 	"strings"
 )
 
+// slip is how many letters a slip of the finger gets wrong at most.
+const slip = 2
+
 // Nearest gives up to n of the candidates that are closest to the word, best first: those of
 // which at most half is wrong by edit distance (swapped neighbours count once), then those
-// that contain the word or one of its parts. Ties keep alphabetical order.
+// that contain the word or one of its parts. Beside a name that is a slip away no far ones
+// stand. Ties keep alphabetical order.
 func Nearest(word string, candidates []string, n int) []string {
 	type scored struct {
 		name string
@@ -35,6 +39,9 @@ func Nearest(word string, candidates []string, n int) []string {
 	})
 	var out []string
 	for _, s := range list {
+		if list[0].cost <= slip && s.cost > list[0].cost+slip {
+			break // the first is hardly wrong: it is meant
+		}
 		if len(out) < n && !slices.Contains(out, s.name) {
 			out = append(out, s.name)
 		}
