@@ -55,6 +55,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"pressure-cap":        14,
 		"quad-ring":           10,
 		"radial-oring":        38,
+		"reciprocating-seal":  21,
 		"rotating-oring":      18,
 		"shell-and-tube":      13,
 		"taper-thread":        18,
