@@ -153,7 +153,7 @@ func stopGap(s rules.StopGap) string {
 	case s.Allowed == "no" || s.Measure == "":
 		return "nothing; stop and mend it"
 	case s.Limit != "":
-		return s.Measure + "; limit: " + s.Limit
+		return strings.TrimSuffix(s.Measure, ".") + "; limit: " + s.Limit
 	}
 	return s.Measure
 }
