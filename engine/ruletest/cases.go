@@ -94,7 +94,7 @@ func judge(kb *rules.Knowledge, c *rules.Case, res *engine.Result, rep *Report) 
 		}
 	}
 	if len(res.Ranking) > 0 {
-		rep.Lead = res.Ranking[0].Cause
+		rep.Lead, rep.LeadP = res.Ranking[0].Cause, res.Ranking[0].Probability
 	}
 	switch {
 	case rep.Rank == 0:

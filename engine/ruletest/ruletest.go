@@ -25,6 +25,7 @@ type Report struct {
 	Rank    int      // of the true cause, from 1; 0 for a rule's case
 	P       float64  // probability of the true cause
 	Lead    string   // the cause in the lead
+	LeadP   float64  // its probability
 	unsplit bool     // what fails is the look that tells the cause from its look-alike
 }
 
