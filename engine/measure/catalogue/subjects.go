@@ -35,4 +35,5 @@ var subjects = []func() []Calculation{
 	fitThreads,
 	fitTubes,
 	fitSeals,
+	materials,
 }
