@@ -47,6 +47,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"core-plug":           13,
 		"drain-valve":         16,
 		"face-gasket":         37,
+		"face-oring":          22,
 		"face-shaft-seal":     23,
 		"finned-exchanger":    15,
 		"flare-cone":          17,
