@@ -19,12 +19,12 @@ func ruleKind() *kind {
 			flag("job", "Once for the whole assembly, not for each joint.", func(d *T) *bool { return &d.Job }),
 			must(text("says", "The sentence that explains it.", func(d *T) *string { return &d.Says })),
 			condition("when", "When it holds; without it, as soon as its inputs are known.", func(d *T) *rules.When { return &d.When }),
-			must(entries("then", "What follows; each entry has exactly one of these.", action, func(d *T, l []rules.Action) { d.Then = l }, func(r *reader, n *node, a *rules.Action) {
+			must(onlyOne(entries("then", "What follows; each entry has exactly one of these.", action, func(d *T, l []rules.Action) { d.Then = l }, func(r *reader, n *node, a *rules.Action) {
 				a.Place = n.at
 				if len(n.keys) != 1 {
 					r.fail(n.at, "bad-conclusion", fmt.Sprintf("one entry concludes one thing, found %d", len(n.keys)), "start each with a dash of its own")
 				}
-			})),
+			}))),
 		),
 		check: func(r *reader, n *node, d *T) {
 			if d.Job && len(d.For) > 0 {

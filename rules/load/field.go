@@ -19,6 +19,9 @@ type Field struct {
 	Must    bool     // an error when missing
 	Choices []string // the only values, if limited
 	Fields  []Field  // of the entries, if these have fields of their own
+	OneOf   bool     // of those fields an entry has exactly one
+	Least   float64  // of a number; both 0 = no limits
+	Most    float64
 }
 
 // field is a Field of documents of type T and how it is read into them.
@@ -38,6 +41,9 @@ func (t table[T]) fields() []Field {
 }
 
 func must[T any](f field[T]) field[T] { f.Must = true; return f }
+
+// onlyOne marks a list of entries of which each has exactly one field.
+func onlyOne[T any](f field[T]) field[T] { f.OneOf = true; return f }
 
 // readFields reads a mapping by its table. The first skip names were read already.
 func readFields[T any](r *reader, n *node, skip int, tab table[T], into *T, what string, each func(name string, key, val *node)) {
@@ -188,7 +194,7 @@ func percent[T any](name, help string, to func(*T) *float64) field[T] {
 }
 
 func number[T any](name, help string, least, most float64, to func(*T) *float64) field[T] {
-	return field[T]{Field{Name: name, Holds: "number", Help: help}, func(r *reader, n *node, d *T) {
+	return field[T]{Field{Name: name, Holds: "number", Help: help, Least: least, Most: most}, func(r *reader, n *node, d *T) {
 		if x, ok := r.number(n, name, least, most); ok {
 			*to(d) = x
 		}
@@ -196,7 +202,7 @@ func number[T any](name, help string, least, most float64, to func(*T) *float64)
 }
 
 func whole[T any](name, help string, least, most float64, to func(*T) *int) field[T] {
-	return field[T]{Field{Name: name, Holds: "whole number", Help: help}, func(r *reader, n *node, d *T) {
+	return field[T]{Field{Name: name, Holds: "whole number", Help: help, Least: least, Most: most}, func(r *reader, n *node, d *T) {
 		x, ok := r.number(n, name, least, most)
 		if ok && x != float64(int(x)) {
 			r.fail(n.at, "bad-number", fmt.Sprintf("%q is a whole number, found %q", name, n.text), "")
