@@ -54,6 +54,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"flare-cone":          17,
 		"hose-clamp":          34,
 		"lip-seal":            24,
+		"plate-exchanger":     15,
 		"pressure-cap":        14,
 		"quad-ring":           10,
 		"radial-oring":        38,
