@@ -48,7 +48,8 @@ type StopNow struct {
 	Reason   string   `json:"reason"`
 	MakeSafe []string `json:"make_safe"`
 	ReferTo  string   `json:"refer_to"`
-	Refuses  bool     `json:"refuses"` // no plan is written
+	Refuses  bool     `json:"refuses"`                // no plan is written
+	Acts     []string `json:"refused_acts,omitempty"` // left to others, while the rest goes on
 }
 
 // JointOdds is the chance that this joint leaks of itself.

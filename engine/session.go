@@ -267,7 +267,7 @@ func (s *Session) Result(ask plan.Person) (*Result, error) {
 		r.Cautions = s.cautions(nil)
 		return r, nil
 	}
-	d := plan.Problem{KB: s.kb, Index: s.index, Asm: s.asm, Mem: s.mem, Net: n, Solver: sv, Post: post, Person: ask, Refused: r.Stop != nil && r.Stop.Refuses, Settles: s.settles}.Decide()
+	d := plan.Problem{KB: s.kb, Index: s.index, Asm: s.asm, Mem: s.mem, Net: n, Solver: sv, Post: post, Person: ask, Refused: r.Stop != nil && r.Stop.Refuses, Acts: s.refusedActs(), Settles: s.settles}.Decide()
 	r.Next, r.NothingMore, r.Errand, r.Plan = d.Next, d.NothingMore, d.Errand, d.Plan
 	if d.TooLarge != "" {
 		r.Assumed = append(r.Assumed, d.TooLarge)

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -22,7 +23,7 @@ func (s *Session) places() []string { return append([]string{""}, s.asm.IDs()...
 func (s *Session) stop() *StopNow {
 	var found *rules.Stop
 	take := func(st *rules.Stop) {
-		if st != nil && (found == nil || st.Refuses && !found.Refuses || st.Refuses == found.Refuses && st.ID < found.ID) {
+		if st != nil && (found == nil || cmp.Or(cmp.Compare(gravity(found), gravity(st)), cmp.Compare(st.ID, found.ID)) < 0) {
 			found = st
 		}
 	}
@@ -44,7 +45,45 @@ func (s *Session) stop() *StopNow {
 	if found == nil {
 		return nil
 	}
-	return &StopNow{ID: found.ID, Reason: found.Reason, MakeSafe: nonNil(found.MakeSafe), ReferTo: found.ReferTo, Refuses: found.Refuses}
+	now := &StopNow{ID: found.ID, Reason: found.Reason, MakeSafe: nonNil(found.MakeSafe), ReferTo: found.ReferTo, Refuses: found.Refuses}
+	for _, a := range found.Acts {
+		now.Acts = append(now.Acts, a.Words())
+	}
+	// Where nothing is in play but what may not be mended there is nothing to plan.
+	now.Refuses = now.Refuses || len(found.Acts) > 0 && !slices.ContainsFunc(s.inPlay(), func(id string) bool {
+		j, _ := s.asm.Joint(id)
+		k := s.kb.Joint(j.Kind)
+		return k == nil || k.Act == "" || !slices.Contains(found.Acts, k.Act)
+	})
+	return now
+}
+
+// gravity orders stops: a refusal weighs more than one of some acts, and that more than a plain
+// stop.
+func gravity(st *rules.Stop) int {
+	switch {
+	case st.Refuses:
+		return 2
+	case len(st.Acts) > 0:
+		return 1
+	}
+	return 0
+}
+
+// refusedActs are the acts that any stop that holds refuses.
+func (s *Session) refusedActs() []rules.Act {
+	var out []rules.Act
+	for _, st := range s.kb.Stops {
+		if len(st.Acts) == 0 || st.When.Cond == nil || !slices.ContainsFunc(s.places(), func(p string) bool { return st.When.Cond.Eval(s.mem.Env(p)).Truth == fact.True }) {
+			continue
+		}
+		for _, a := range st.Acts {
+			if !slices.Contains(out, a) {
+				out = append(out, a)
+			}
+		}
+	}
+	return out
 }
 
 // run is the verdict on running the machine. Without a permission that is known to hold,

@@ -72,6 +72,7 @@ type Joint struct {
 	OtherNames  []string   `json:"otherNames,omitempty"`  // what else people call it
 	HeldBy      []Hold     `json:"heldBy,omitempty"`      // what holds it together, as seen from outside
 	Moves       Motion     `json:"moves,omitempty"`       // what moves at it; "" = nothing
+	Act         Act        `json:"act,omitempty"`         // what mending it is, where a stop may refuse it
 	Order       []string   `json:"order,omitempty"`       // check ids in the order that saves the most strip-downs
 	Reassembly  []Step     `json:"reassembly,omitempty"`  // in order
 	TurnTest    string     `json:"turnTest,omitempty"`    // the test built into the next assembly, if any
@@ -214,6 +215,8 @@ type Check struct {
 	Minutes   float64   `json:"minutes"`
 	Wait      float64   `json:"wait,omitempty"` // minutes
 	MayRun    bool      `json:"mayRun,omitempty"`
+	Act       Act       `json:"act,omitempty"`   // what it is beside a look, where a stop may refuse it
+	Clear     bool      `json:"clear,omitempty"` // nobody is near while it runs or holds pressure
 	Needs     []State   `json:"needs,omitempty"`
 	Destroys  []string  `json:"destroys,omitempty"`  // evidence: crust, print, tightness, marks, set
 	Shows     []string  `json:"shows,omitempty"`     // evidence it reads: crust, print, tightness, marks, set
@@ -309,6 +312,7 @@ type Remedy struct {
 	Success    float64  `json:"success"`
 	Opens      bool     `json:"opens"` // the joint has to be parted for it
 	Specialist bool     `json:"specialist,omitempty"`
+	Act        Act      `json:"act,omitempty"` // what it is, where a stop may refuse it
 	Parts      []string `json:"parts,omitempty"`
 	Tools      []string `json:"tools,omitempty"`
 	How        string   `json:"how"`
@@ -347,6 +351,7 @@ type Stop struct {
 	MakeSafe []string `json:"makeSafe"`
 	ReferTo  string   `json:"referTo"`
 	Refuses  bool     `json:"refuses,omitempty"` // diagnosis ends here: no plan is written
+	Acts     []Act    `json:"acts,omitempty"`    // these acts are refused; the rest goes on
 }
 
 // Rule concludes that, when these conditions hold.

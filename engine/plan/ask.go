@@ -36,7 +36,7 @@ func (p *Problem) open(j network.Joint, f *rules.Fact) bool {
 	if f.AskIf != nil && f.AskIf.Cond.Eval(p.Mem.Env(j.ID)).Truth == fact.False {
 		return false
 	}
-	if p.Person.Asks != nil && !p.Person.Asks(f) {
+	if p.Person.Asks != nil && !p.Person.Asks(f) || f.Stage.Loaded() && p.refuses(rules.UnderPressure) && !p.keepsClear(f) {
 		return false
 	}
 	return p.Person.CantTell[f.Stage] < 2
@@ -144,6 +144,9 @@ func (p *Problem) looks(b *bench, i int, idle []bool, proving map[string]bool) (
 		}
 		if p.Person.Asks != nil {
 			break
+		}
+		if p.barred(c) {
+			continue
 		}
 		l := &look{stage: c.Stage, checks: c, place: i}
 		var open []*rules.Fact

@@ -69,7 +69,7 @@ func (w *writer) checksAt(j int) []look {
 	for _, c := range w.p.KB.Checks {
 		titles, ok := want[c.ID]
 		state := c.Stage == rules.Told || c.Stage == rules.Running || c.Stage == rules.Static || c.Stage == rules.Hot
-		if !ok || state || c.Kind == rules.Attempt || !rules.Applies(c.For, joint.Kind) || !w.p.unknown(j, c) {
+		if !ok || state || w.p.barred(c) || c.Kind == rules.Attempt || !rules.Applies(c.For, joint.Kind) || !w.p.unknown(j, c) {
 			continue
 		}
 		if len(titles) > 3 {

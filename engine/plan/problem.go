@@ -29,6 +29,7 @@ type Problem struct {
 	Solver  *rank.Solver
 	Post    rank.AssemblyPosterior
 	Person  Person
+	Acts    []rules.Act     // what is refused while the rest goes on
 	Refused bool            // the work itself is refused: no plan, no checks beyond what is safe
 	Settles func() []string // facts that would decide whether it may be run; called when nothing else is worth asking
 }

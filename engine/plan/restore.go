@@ -159,6 +159,9 @@ func (w *writer) steps(kind *rules.Joint, joints []int, part string, proving boo
 // benchTest is written when it saves more than it costs; its sum is shown either way. It
 // finds a leak before the unit goes back; it can also send a sound joint back to the bench.
 func (w *writer) benchTest(s stroke) {
+	if w.p.refuses(rules.PressureTest) {
+		return
+	}
 	cost, se, sp := w.p.fig("bench-test-minutes"), w.p.fig("bench-test-se"), w.p.fig("bench-test-sp")
 	off, back := w.b.access(s.joints)
 	own := 0.0 // parting the joints on the bench
@@ -237,6 +240,11 @@ func (w *writer) retest(s stroke) {
 	kinds, joints := w.kinds(s)
 	for i, kind := range kinds {
 		w.steps(kind, joints[i], "retest", true)
+	}
+	if w.p.refuses(rules.UnderPressure) {
+		w.add(Step{Part: "retest", Action: "By the machine's own controls, nobody near: a few slow strokes without load, drive off and load down, then wipe and look; the same with load; then after an hour of work, and cold next morning", Stage: string(rules.Running), Minutes: 20, Why: "what is wiped dry and stays dry with the drive off needs no hand near it under pressure", Cautions: w.known("high-pressure-hydraulics", "held-load")})
+		w.plan.LookAgain = w.lookAgain(s)
+		return
 	}
 	ran, slept := false, false
 	for _, c := range w.p.KB.Checks {

@@ -25,6 +25,10 @@ func (w *writer) tries() []stroke {
 		if !s.opens() {
 			continue
 		}
+		if w.p.refuses(rules.UnderPressure) { // a try would be looked at while it runs
+			w.c = all[k:]
+			return nil
+		}
 		apart := w.apart(s)
 		if k == 0 || all[k-1].dry >= enough && !apart {
 			return nil

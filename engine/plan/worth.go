@@ -100,7 +100,10 @@ func (p *Problem) cures(b *bench, known map[string]int, place int, c *rules.Caus
 	}
 	for order, rr := range c.Remedies {
 		r := p.KB.Remedy(rr.Remedy)
-		if r == nil || p.failedAt(blocks, r.ID) && slices.ContainsFunc(c.Remedies, func(o rules.RemedyRef) bool { return !p.failedAt(blocks, o.Remedy) }) {
+		if r == nil || !p.mendable(r, p.kindsAt(blocks)...) {
+			continue // left to others
+		}
+		if p.failedAt(blocks, r.ID) && slices.ContainsFunc(c.Remedies, func(o rules.RemedyRef) bool { return !p.failedAt(blocks, o.Remedy) }) {
 			continue // it left the joint wet, and there is another way
 		}
 		k, ok := known[r.ID]
@@ -124,6 +127,15 @@ func (p *Problem) cures(b *bench, known map[string]int, place int, c *rules.Caus
 		q.items = append(q.items, treated{b.item(ref), success, order})
 		q.causes = append(q.causes, ref)
 	}
+}
+
+// kindsAt are the kinds of joints.
+func (p *Problem) kindsAt(blocks []int) []string {
+	var out []string
+	for _, i := range blocks {
+		out = append(out, p.Net.Joints[i].Kind)
+	}
+	return out
 }
 
 // failedAt reports whether a remedy was tried at all of these joints and left them wet.

@@ -195,6 +195,10 @@ func (w *writer) before(s stroke) {
 	if w.oil() {
 		w.add(Step{Part: "before", Action: "Bring every load down or block it, then work the levers until they are dead", Stage: string(rules.Outside), Minutes: 5, Why: "a held load keeps its pressure with the drive off", Cautions: w.known("held-load", "high-pressure-hydraulics")})
 	}
+	if w.p.refuses(rules.UnderPressure) {
+		w.add(Step{Part: "before", Action: "Prove it dead: levers worked both ways until nothing moves, gauge at zero, accumulators shut off and let down by those whose work it is. Loosen nothing that still holds", Stage: string(rules.Outside), Minutes: 5, Why: "a line can hold pressure with the pump off", Cautions: w.known("stored-pressure")})
+		return
+	}
 	w.add(Step{Part: "before", Action: "Prove the pressure zero: open a vent and see the flow stop; a gauge alone does not prove it", Stage: string(rules.Outside), Minutes: 5, Why: "stored pressure throws parts and liquid", Cautions: w.known("stored-pressure")})
 }
 

@@ -48,7 +48,7 @@ const Overview = "overview"
 func looks(kinds []*rules.Joint) []*rules.Joint {
 	var out []*rules.Joint
 	for _, j := range kinds {
-		out = append(out, &rules.Joint{Head: rules.Head{ID: j.ID, Title: j.Title, Place: j.Place}, LooksLike: j.LooksLike, HeldBy: j.HeldBy, Moves: j.Moves, CaseKind: j.CaseKind})
+		out = append(out, &rules.Joint{Head: rules.Head{ID: j.ID, Title: j.Title, Place: j.Place}, LooksLike: j.LooksLike, HeldBy: j.HeldBy, Moves: j.Moves, Act: j.Act, CaseKind: j.CaseKind})
 	}
 	return out
 }

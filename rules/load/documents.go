@@ -59,6 +59,7 @@ func jointKind() *kind {
 			texts("other names", "What else people call it.", func(d *T) *[]string { return &d.OtherNames }),
 			manyOf("held by", "What holds it together, as one sees from outside; for people who do not know its kind.", rules.Holds(), func(d *T) *[]rules.Hold { return &d.HeldBy }),
 			oneOf("moves", "What moves at it; without it, nothing does.", []rules.Motion{rules.Turns, rules.Slides}, func(d *T) *rules.Motion { return &d.Moves }),
+			oneOf("act", "What mending it is, where a stop may refuse that.", rules.Acts(), func(d *T) *rules.Act { return &d.Act }),
 			text("looks like", "What one sees from outside.", func(d *T) *string { return &d.LooksLike }),
 			must(text("works by", "How it seals.", func(d *T) *string { return &d.WorksBy })),
 			must(text("fails by", "How it usually starts to leak.", func(d *T) *string { return &d.FailsBy })),
@@ -88,6 +89,8 @@ func checkKind() *kind {
 			must(minutes("minutes", "Hands-on time.", func(d *T) *float64 { return &d.Minutes })),
 			wait("wait", "Waiting time.", func(d *T) *float64 { return &d.Wait }),
 			flag("may run", "Whether the machine may run during the wait.", func(d *T) *bool { return &d.MayRun }),
+			oneOf("act", "What it is beside a look, where a stop may refuse that.", rules.Acts(), func(d *T) *rules.Act { return &d.Act }),
+			flag("keeps clear", "Whether nobody is near while it runs or holds pressure.", func(d *T) *bool { return &d.Clear }),
 			manyOf("needs", "The state it needs before hands go near.", rules.States(), func(d *T) *[]rules.State { return &d.Needs }),
 			manyOf("destroys", "The evidence that is gone afterwards.", evidence, func(d *T) *[]string { return &d.Destroys }),
 			manyOf("shows", "The evidence that it reads.", evidence, func(d *T) *[]string { return &d.Shows }),
@@ -118,6 +121,7 @@ func remedyKind() *kind {
 			percent("success", "How often it cures the cause it is meant for.", func(d *T) *float64 { return &d.Success }),
 			flag("opens", "Whether the joint has to be parted for it.", func(d *T) *bool { return &d.Opens }),
 			flag("specialist", "Whether it is work for a specialist.", func(d *T) *bool { return &d.Specialist }),
+			oneOf("act", "What it is, where a stop may refuse that.", rules.Acts(), func(d *T) *rules.Act { return &d.Act }),
 			texts("parts", "What has to be in hand.", func(d *T) *[]string { return &d.Parts }),
 			texts("tools", "Tools.", func(d *T) *[]string { return &d.Tools }),
 			must(text("how", "How to do it.", func(d *T) *string { return &d.How })),
@@ -179,6 +183,7 @@ func stopKind() *kind {
 			must(texts("make safe", "What to do now, in order.", func(d *T) *[]string { return &d.MakeSafe })),
 			must(text("refer to", "Whom to call.", func(d *T) *string { return &d.ReferTo })),
 			flag("refuses", "Whether the tool ends here and writes no plan.", func(d *T) *bool { return &d.Refuses }),
+			manyOf("refuses acts", "What it refuses, while the rest of the work goes on.", rules.Acts(), func(d *T) *[]rules.Act { return &d.Acts }),
 		),
 	})
 }

@@ -140,6 +140,9 @@ func (p *page) verdict(r *engine.Result) {
 			p.add(Box, "%s", m)
 		}
 		p.add(Para, "Then: %s.", strings.TrimSuffix(s.ReferTo, "."))
+		if len(s.Acts) > 0 {
+			p.add(Para, "Not here and not by you: %s.", strings.Join(s.Acts, "; "))
+		}
 		if s.Refuses {
 			p.add(Para, "seepwright stops at this kind of work: no plan is written. What follows only helps you to say what you saw.")
 		}
