@@ -55,6 +55,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"hose-clamp":          34,
 		"lip-seal":            24,
 		"plate-exchanger":     15,
+		"port-oring":          18,
 		"pressure-cap":        14,
 		"quad-ring":           10,
 		"radial-oring":        38,
