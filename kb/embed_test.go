@@ -62,6 +62,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"radial-oring":        38,
 		"reciprocating-seal":  21,
 		"rotating-oring":      18,
+		"sealant-joint":       21,
 		"shell-and-tube":      13,
 		"taper-thread":        18,
 		"tie-rod-cap":         18,
