@@ -1,0 +1,132 @@
+package load
+
+import (
+	"fmt"
+	"path"
+	"strings"
+)
+
+// Draft holds what an author says of a new document. Texts that are empty leave their line out.
+type Draft struct {
+	Kind, ID         string // joint kind (or "shared"), and the name
+	Title            string
+	Source, Standing string
+
+	Ask, Answer, Options, Dimension, Stage string // of a fact
+	Minutes, Needs, How, Fills, Se, Sp     string // of a check
+	Says, When, Then                       string // of a rule: Then is one entry, such as "conclude: x is yes"
+	WorksBy, FailsBy, HeldBy, LooksLike    string // of a joint
+}
+
+// FactFile gives the file of a fact. The options are titles with commas between.
+func (d Draft) FactFile() (NewFile, error) {
+	if err := checkNames(d.Kind, d.ID); err != nil {
+		return NewFile{}, err
+	}
+	w := lines{}
+	w.add("fact", d.ID)
+	w.text("ask", d.Ask)
+	w.add("answer", d.Answer)
+	if d.Options != "" {
+		w.raw("options:")
+		for _, o := range strings.Split(d.Options, ",") {
+			id := MakeID(o)
+			if err := checkNames("shared", id); err != nil {
+				return NewFile{}, fmt.Errorf("the option %q: %w", strings.TrimSpace(o), err)
+			}
+			w.raw("  - {id: " + id + ", title: " + quoteText(o) + "}")
+		}
+	}
+	w.add("dimension", d.Dimension)
+	w.scope(d.Kind)
+	w.add("stage", d.Stage)
+	w.raw("minutes: 1")
+	w.origin(d)
+	return NewFile{path.Join(d.Kind, "fact-"+d.ID+".yaml"), w.String()}, nil
+}
+
+// CheckFile gives the file of a check.
+func (d Draft) CheckFile() (NewFile, error) {
+	if err := checkNames(d.Kind, d.ID); err != nil {
+		return NewFile{}, err
+	}
+	w := lines{}
+	w.add("check", d.ID)
+	w.text("title", d.Title)
+	w.add("kind", "look")
+	w.scope(d.Kind)
+	w.add("fills", "["+d.Fills+"]")
+	w.add("stage", d.Stage)
+	w.add("minutes", d.Minutes)
+	w.add("needs", "["+d.Needs+"]")
+	w.text("how", d.How)
+	w.add("se", d.Se)
+	w.add("sp", d.Sp)
+	w.origin(d)
+	return NewFile{path.Join(d.Kind, "check-"+d.ID+".yaml"), w.String()}, nil
+}
+
+// RuleFile gives the file of a rule.
+func (d Draft) RuleFile() (NewFile, error) {
+	if err := checkNames(d.Kind, d.ID); err != nil {
+		return NewFile{}, err
+	}
+	w := lines{}
+	w.add("rule", d.ID)
+	w.scope(d.Kind)
+	w.text("says", d.Says)
+	w.origin(d)
+	w.text("when", d.When)
+	w.raw("then:")
+	w.raw("  - " + d.Then)
+	return NewFile{path.Join(d.Kind, "rules", d.ID+".yaml"), w.String()}, nil
+}
+
+// TestsFile gives the tests of a rule: answers with which it fires and with which it is silent,
+// and what would settle it while nothing is known. one is the joint kind of a rule for all kinds.
+func (d Draft) TestsFile(one, fires, silent string, settles []string) NewFile {
+	w := lines{}
+	w.add("tests", d.ID)
+	w.raw("cases:")
+	entry := func(name, given, expect string) {
+		w.raw("  - name: " + quoteText(name))
+		if one != "" {
+			w.raw("    for: " + one)
+		}
+		w.raw("    given: " + given)
+		w.raw("    expect: " + expect)
+	}
+	entry("It holds", fires, "fires")
+	entry("It does not hold", silent, "silent")
+	entry("Nothing is known yet", "{}", "undecided")
+	w.raw("    would settle: [" + strings.Join(settles, ", ") + "]")
+	return NewFile{path.Join(d.Kind, "rules", d.ID+"_test.yaml"), w.String()}
+}
+
+// lines builds a document line by line.
+type lines struct{ strings.Builder }
+
+func (w *lines) raw(line string) { w.WriteString(line + "\n") }
+
+func (w *lines) add(name, value string) {
+	if value != "" && value != "[]" {
+		w.raw(name + ": " + value)
+	}
+}
+
+func (w *lines) text(name, value string) {
+	if strings.TrimSpace(value) != "" {
+		w.raw(name + ": " + quoteText(value))
+	}
+}
+
+func (w *lines) scope(kind string) {
+	if kind != "shared" {
+		w.raw("for: [" + kind + "]")
+	}
+}
+
+func (w *lines) origin(d Draft) {
+	w.text("source", d.Source)
+	w.add("standing", d.Standing)
+}
