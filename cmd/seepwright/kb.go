@@ -24,7 +24,7 @@ func (a *app) kb() *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(a.kbCheck(), a.kbTest(), a.kbScore(), a.kbLearn(), a.kbNew(), a.kbExplain(), a.kbDiff(), a.kbSchema())
+	c.AddCommand(a.kbCheck(), a.kbTest(), a.kbScore(), a.kbLearn(), a.kbNew(), a.kbExplain(), a.kbDiff(), a.kbSchema(), a.kbDocs())
 	return c
 }
 

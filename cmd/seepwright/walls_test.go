@@ -40,6 +40,7 @@ var walls = []struct {
 	{"engine/rank", []string{module + "rules", module + "engine/infer", module + "engine/network"}, "probabilities know nothing of leaks"},
 	{"cmd/seepwright/interview", []string{module + "cmd/seepwright/report", module + "cmd/seepwright/journal"}, "main introduces them"},
 	{"cmd/seepwright/report", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/journal"}, "main introduces them"},
+	{"cmd/seepwright/handbook", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/journal"}, "a writer of pages asks nothing and keeps nothing"},
 	{"cmd/seepwright/journal", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/report"}, "main introduces them"},
 }
 
