@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"seepwright/engine/ruletest"
 	"seepwright/kb"
 	"seepwright/rules"
+	"seepwright/rules/answer"
 	"seepwright/rules/lint"
 	"seepwright/rules/load"
 	"seepwright/rules/source"
@@ -25,10 +27,8 @@ func (n *newDocument) rule() ([]load.NewFile, error) {
 	if n.d.When == "" && n.d.Then == "" {
 		return load.NewRule(n.d.Kind, n.d.ID, n.d.Says)
 	}
-	for name, s := range map[string]string{"when": n.d.When, "then": n.d.Then, "says": n.d.Says} {
-		if s == "" {
-			return nil, fmt.Errorf("give --%s too: --when, --then and --says belong together; without all three the rule is written to fill in", name)
-		}
+	if n.d.When == "" || n.d.Then == "" || n.d.Says == "" {
+		return nil, errors.New("--when, --then and --says belong together: give all three, or none of them for a rule to fill in")
 	}
 	return n.proven(n.d)
 }
@@ -126,6 +126,45 @@ func (n *newDocument) check() ([]load.NewFile, error) {
 	return append([]load.NewFile{c, f}, rule...), err
 }
 
+// solved makes a solved case of the answers of a file.
+func (n *newDocument) solved() ([]load.NewFile, error) {
+	in, err := os.Open(n.from)
+	if err != nil {
+		return nil, fmt.Errorf("%s: the file cannot be read: %s", n.from, reason(err))
+	}
+	defer in.Close()
+	f, bad := answer.ReadFile(in, n.from)
+	if err := faults(bad); err != nil {
+		return nil, err
+	}
+	if f.Joint.Text != "" && f.Joint.Text != n.d.Kind {
+		return nil, fmt.Errorf("%s: these are the answers of a joint of the kind %s: give --joint %s", f.Joint.Place, f.Joint.Text, f.Joint.Text)
+	}
+	if len(f.Joints) > 1 {
+		return nil, fmt.Errorf("%s: these are the answers of %d joints; kb new makes a case of one joint, of several it is written by hand", n.from, len(f.Joints))
+	}
+	given := &answer.File{Answers: map[string]rules.AnswerText{}}
+	maps.Copy(given.Answers, f.Answers)
+	for _, more := range f.Joints {
+		maps.Copy(given.Answers, more)
+	}
+	if len(given.Answers) == 0 {
+		return nil, fmt.Errorf("%s: there are no answers in it", n.from)
+	}
+	var text strings.Builder
+	if _, err := given.WriteTo(&text); err != nil {
+		return nil, err
+	}
+	_, lines, _ := strings.Cut(text.String(), "answers:\n")
+	d := n.d
+	d.Cause = n.about
+	d.Stage = cmp.Or(d.Stage, "before-opening")
+	d.History = cmp.Or(d.History, f.History.Text)
+	n.whole = true
+	c, err := d.CaseFile(lines)
+	return []load.NewFile{c}, err
+}
+
 func (n *newDocument) joint() ([]load.NewFile, error) {
 	n.whole = true
 	return n.d.JointFiles()
@@ -201,17 +240,18 @@ func (n *newDocument) name() string { return filepath.ToSlash(filepath.Clean(n.d
 
 // over lays the folder, if it is there, and the new files over the built-in knowledge.
 func (n *newDocument) over(stage string) (*rules.Knowledge, *load.Places, source.Findings) {
-	var places load.Places
-	k, bad := kb.Read(&places)
-	if bad.Errors() > 0 {
-		return nil, nil, bad
+	if n.base == nil {
+		var bad source.Findings
+		if n.base, bad = kb.Read(&n.places); bad.Errors() > 0 {
+			return nil, nil, bad
+		}
 	}
 	list := []load.Folder{{Name: n.name(), FS: os.DirFS(stage)}}
 	if there, _ := filepath.Glob(filepath.Join(n.dir, "*")); len(there) > 0 {
 		list = append([]load.Folder{{Name: n.name(), FS: os.DirFS(n.dir)}}, list...)
 	}
-	k, bad = load.Overlay(k, list, &places)
-	return k, &places, bad
+	k, bad := load.Overlay(n.base, list, &n.places)
+	return k, &n.places, bad
 }
 
 // refused says why nothing was written.

@@ -16,11 +16,14 @@ func TestScripts(t *testing.T) {
 	build := exec.Command("go", "build", "-o", filepath.Join(bin, "seepwright"), ".")
 	out, err := build.CombinedOutput()
 	require.NoError(t, err, string(out))
+	examples, err := filepath.Abs(filepath.Join("..", "..", "testdata", "example"))
+	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join("..", "..", "testdata", "script"),
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("PATH", bin+string(os.PathListSeparator)+e.Getenv("PATH"))
 			e.Setenv("COLUMNS", "80")
+			e.Setenv("EXAMPLES", examples)
 			return nil
 		},
 	})

@@ -17,7 +17,8 @@ type Pair struct {
 
 // Compare works the solved cases of both knowledge bases out under either, sorted by kind and
 // name. A case that both have is told as the new one tells it, so that what differs comes
-// from the knowledge and not from the story.
+// from the knowledge and not from the story. What one of the two has no fact for, nobody could
+// have told it: there the answer is left out.
 func Compare(old, new *rules.Knowledge) []Pair {
 	ref := func(c *rules.Case) string { return c.For + "/" + c.ID }
 	was := map[string]*rules.Case{}
@@ -35,13 +36,12 @@ func Compare(old, new *rules.Knowledge) []Pair {
 	slices.SortFunc(pairs, func(a, b Pair) int {
 		return cmp.Or(cmp.Compare(kindOf(a.Case), kindOf(b.Case)), cmp.Compare(a.Case.ID, b.Case.ID), cmp.Compare(ref(a.Case), ref(b.Case)))
 	})
-	cases := make([]*rules.Case, len(pairs))
-	for i, p := range pairs {
-		cases[i] = p.Case
-	}
 	under := func(k *rules.Knowledge) []Report {
 		told := *k
-		told.Cases = cases
+		told.Cases = make([]*rules.Case, len(pairs))
+		for i, p := range pairs {
+			told.Cases[i] = asKnown(k, p.Case)
+		}
 		return Cases(&told)
 	}
 	before, after := under(old), under(new)
@@ -49,6 +49,29 @@ func Compare(old, new *rules.Knowledge) []Pair {
 		pairs[i].Old, pairs[i].New = before[i], after[i]
 	}
 	return pairs
+}
+
+// asKnown is a case without the answers to facts that a knowledge base has not.
+func asKnown(k *rules.Knowledge, c *rules.Case) *rules.Case {
+	known := func(given map[string]rules.AnswerText) map[string]rules.AnswerText {
+		out := map[string]rules.AnswerText{}
+		for id, a := range given {
+			if k.Fact(id) != nil {
+				out[id] = a
+			}
+		}
+		return out
+	}
+	out := *c
+	out.Given, out.Expect = known(c.Given), known(c.Expect)
+	if len(c.Joints) > 0 {
+		out.Joints = map[string]rules.CaseJoint{}
+	}
+	for id, j := range c.Joints {
+		j.Given = known(j.Given)
+		out.Joints[id] = j
+	}
+	return &out
 }
 
 // Differs reports whether the case ranks otherwise: it is reordered, or the chance of the

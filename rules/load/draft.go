@@ -16,6 +16,7 @@ type Draft struct {
 	Minutes, Needs, How, Fills, Se, Sp     string // of a check
 	Says, When, Then                       string // of a rule: Then is one entry, such as "conclude: x is yes"
 	WorksBy, FailsBy, HeldBy, LooksLike    string // of a joint
+	Cause, TakenFor, History, Story, Top   string // of a solved case
 }
 
 // FactFile gives the file of a fact. The options are titles with commas between.
@@ -101,6 +102,26 @@ func (d Draft) TestsFile(one, fires, silent string, settles []string) NewFile {
 	entry("Nothing is known yet", "{}", "undecided")
 	w.raw("    would settle: [" + strings.Join(settles, ", ") + "]")
 	return NewFile{path.Join(d.Kind, "rules", d.ID+"_test.yaml"), w.String()}
+}
+
+// CaseFile gives the file of a solved case. The answers are YAML, indented.
+func (d Draft) CaseFile(given string) (NewFile, error) {
+	if err := checkNames(d.Kind, d.ID); err != nil {
+		return NewFile{}, err
+	}
+	w := lines{}
+	w.add("case", d.ID)
+	w.add("for", d.Kind)
+	w.add("cause", d.Cause)
+	w.add("looks like", d.TakenFor)
+	w.add("stage", d.Stage)
+	w.add("history", d.History)
+	w.add("top", d.Top)
+	w.origin(d)
+	w.text("story", d.Story)
+	w.raw("given:")
+	w.WriteString(given)
+	return NewFile{path.Join(d.Kind, "cases", d.ID+".yaml"), w.String()}, nil
 }
 
 // lines builds a document line by line.
