@@ -44,6 +44,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 	causes := map[string]int{
 		"banjo":               14,
 		"casting":             15,
+		"brazed-joint":        15,
 		"clamped-face":        15,
 		"compression-fitting": 16,
 		"core-plug":           13,
