@@ -46,6 +46,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"casting":             15,
 		"brazed-joint":        15,
 		"clamped-face":        15,
+		"bonded-seal":         17,
 		"compression-fitting": 16,
 		"core-plug":           13,
 		"drain-valve":         16,
