@@ -14,7 +14,7 @@ import (
 )
 
 func TestEveryUsualUnitIsAnAssemblyThatCanBeOpened(t *testing.T) {
-	require.GreaterOrEqual(t, len(units()), 9)
+	require.GreaterOrEqual(t, len(units()), 12)
 	for _, name := range units() {
 		data, err := unitFiles.ReadFile(path.Join("units", name+".yaml"))
 		require.NoError(t, err)
@@ -23,6 +23,7 @@ func TestEveryUsualUnitIsAnAssemblyThatCanBeOpened(t *testing.T) {
 		require.Zero(t, bad.Errors(), "%s: %v", name, bad)
 		assert.GreaterOrEqual(t, len(asm.Joints), 4, name)
 		for _, j := range asm.Joints {
+			assert.NotEqual(t, "unknown", j.Kind, "%s: %s has no kind", name, j.ID)
 			assert.NotEmpty(t, asm.Path(j.ID), "%s: %s has no way to it", name, j.ID)
 		}
 	}
