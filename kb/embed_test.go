@@ -68,6 +68,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"shell-and-tube":      13,
 		"taper-thread":        18,
 		"tie-rod-cap":         18,
+		"tube-bundle":         17,
 		"washer-joint":        17,
 	}
 	k, err := Load()
