@@ -123,3 +123,14 @@ func TestOfAUnitWithAHoseAndARamOnlyTheRamIsPlanned(t *testing.T) {
 	}
 	assert.NotContains(t, stages(r.Errand), string(rules.Static))
 }
+
+func TestAFirstQuestionOfOneKindIsAskedOfItsJointWhereverItStands(t *testing.T) {
+	asm := &assembly.Assembly{Joints: []assembly.Joint{{ID: "line", Kind: "hose-clamp"}, {ID: "ram", Kind: "reciprocating-seal"}}}
+	s := session(t, brain(t, "hose-clamp", "reciprocating-seal"), asm, "")
+	tell(t, s, said{fact: "fluid", text: "hydraulic-oil"}, said{fact: "work-on", text: "ordinary"}, said{fact: "state-now", text: "safe-and-cold"}, said{fact: "can-isolate", text: "yes"},
+		said{fact: "reaches", text: "nothing-that-matters"}, said{fact: "hydraulic-pressure", text: "high"}, said{joint: "ram", fact: "joint-wet", text: "yes"})
+	n := result(t, s).Next
+	require.NotNil(t, n)
+	assert.Equal(t, "ram-load-down", n.Fact)
+	assert.Equal(t, "ram", n.Joint)
+}

@@ -124,15 +124,22 @@ func (p *Problem) safety() *Next {
 	}
 	slices.SortStableFunc(first, func(a, b *rules.Fact) int { return cmp.Compare(a.First, b.First) })
 	for _, f := range first {
-		joint := p.Net.Joints[0].ID
-		k := p.Mem.Key(joint, f.ID)
-		if _, ok, _ := p.Mem.Value(k); ok {
-			continue
+		for i, j := range p.Net.Joints {
+			if !rules.Applies(f.For, j.Kind) || i > 0 && f.Scope != fact.JointScope && f.Scope != fact.LikeJoints {
+				continue // one of the whole is asked once
+			}
+			if wet := p.Net.Rank.Blocks[i].Wet; i > 0 && wet == rank.Negative {
+				continue
+			}
+			k := p.Mem.Key(j.ID, f.ID)
+			if _, ok, _ := p.Mem.Value(k); ok {
+				continue
+			}
+			if f.AskIf != nil && f.AskIf.Cond.Eval(p.Mem.Env(j.ID)).Truth == fact.False {
+				continue
+			}
+			return &Next{Fact: f.ID, Joint: k.Joint, Title: f.Ask, Kind: "rule-out", Stage: string(f.Stage), Minutes: 0.5, Why: cmp.Or(f.Why, "safety comes first: it decides whether it may be run and what is done to make it safe")}
 		}
-		if f.AskIf != nil && f.AskIf.Cond.Eval(p.Mem.Env(joint)).Truth == fact.False {
-			continue
-		}
-		return &Next{Fact: f.ID, Joint: k.Joint, Title: f.Ask, Kind: "rule-out", Stage: string(f.Stage), Minutes: 0.5, Why: cmp.Or(f.Why, "safety comes first: it decides whether it may be run and what is done to make it safe")}
 	}
 	return nil
 }
