@@ -91,7 +91,7 @@ func (n *newDocument) fact() ([]load.NewFile, error) {
 	case d.Answer == "choice" && d.Options == "":
 		return nil, errors.New("give --options: the answers of the choice, with commas between")
 	case d.Answer == "quantity" && d.Dimension == "":
-		return nil, errors.New("give --dimension: length, pressure, temperature ...")
+		return nil, errors.New("give --dimension, such as length, pressure or temperature")
 	case d.Answer != "yes-no" && d.When == "":
 		return nil, fmt.Errorf("give --when: which answer speaks for the cause, such as '%s is ...' or '%s > 3 mm'", d.ID, d.ID)
 	}
