@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seepwright/engine"
+	"seepwright/engine/network"
 	"seepwright/engine/plan"
 	"seepwright/kb"
 	"seepwright/rules"
@@ -133,4 +134,16 @@ func TestAFirstQuestionOfOneKindIsAskedOfItsJointWhereverItStands(t *testing.T) 
 	require.NotNil(t, n)
 	assert.Equal(t, "ram-load-down", n.Fact)
 	assert.Equal(t, "ram", n.Joint)
+}
+
+func TestADryRetestOfARamEndsItThoughItsActsStayRefused(t *testing.T) {
+	s := highPressure(t, "reciprocating-seal", said{fact: "ram-load-down", text: "yes"})
+	list, err := s.Remedies("joint")
+	require.NoError(t, err)
+	require.NoError(t, s.Try(network.Tried{Did: []string{list[0].ID}}))
+	r := result(t, s)
+	require.NotNil(t, r.Stop)
+	assert.True(t, r.Stop.GoesOn)
+	assert.True(t, r.Cured)
+	assert.Equal(t, "stop", r.Run.Verdict, "the jet is as dangerous as before")
 }

@@ -28,8 +28,15 @@ type Among struct {
 
 type amongKind struct {
 	id      string
-	prior   float64
 	session *Session
+}
+
+// amongSolved is the case of one kind solved; n is nil where the answers do not fit it.
+type amongSolved struct {
+	n      *network.Network
+	sv     *rank.Solver
+	fit    float64 // logarithm of the chance of the answers to common questions
+	chance float64 // of the kind
 }
 
 // KindOdds is how likely the joint is of one kind.
@@ -48,7 +55,7 @@ func (b *Brain) NewAmong(kinds []string, o Options) (*Among, error) {
 		if err != nil {
 			return nil, fmt.Errorf("kind %s: %w", id, err)
 		}
-		a.kinds = append(a.kinds, amongKind{id, 1 / float64(len(kinds)), s})
+		a.kinds = append(a.kinds, amongKind{id, s})
 	}
 	if len(a.kinds) == 0 {
 		return nil, ErrNoJoint
@@ -104,11 +111,6 @@ func (a *Among) Answer(factID string, v fact.Value) error {
 	return nil
 }
 
-// asks reports whether a fact may be asked while the kind is open: every kind must know it.
-func (a *Among) asks(f *rules.Fact) bool {
-	return !slices.ContainsFunc(a.kinds, func(k amongKind) bool { return !rules.Applies(f.For, k.id) })
-}
-
 // fit is the logarithm of the chance of all answers to common questions, given that the joint
 // is of this kind and leaks.
 func (a *Among) fit(n *network.Network) (float64, error) {
@@ -131,46 +133,73 @@ func (a *Among) fit(n *network.Network) (float64, error) {
 	return p.LogEvidence - q.LogEvidence, nil
 }
 
-// Odds are the chances of the kinds, likeliest first.
-func (a *Among) Odds() ([]KindOdds, error) {
-	logs := make([]float64, len(a.kinds))
+// solve solves the case of every kind and weighs the kinds: each is as likely as the other before
+// the answers. Where the answers fit none, none is ruled out more than another.
+func (a *Among) solve() ([]amongSolved, error) {
+	nets := make([]amongSolved, len(a.kinds))
 	top := math.Inf(-1)
 	for i, k := range a.kinds {
 		n, sv, err := k.session.Network()
-		switch {
-		case errors.Is(err, rank.ErrImpossible):
-			logs[i] = math.Inf(-1)
+		if errors.Is(err, rank.ErrImpossible) {
 			continue
-		case err != nil:
-			return nil, fmt.Errorf("kind %s: %w", k.id, err)
 		}
-		sv.Release()
-		fit, err := a.fit(n)
+		if err == nil {
+			nets[i] = amongSolved{n: n, sv: sv}
+			nets[i].fit, err = a.fit(n)
+		}
 		if err != nil {
 			return nil, fmt.Errorf("kind %s: %w", k.id, err)
 		}
-		logs[i] = math.Log(k.prior) + fit
-		top = max(top, logs[i])
+		top = max(top, nets[i].fit)
 	}
-	out := make([]KindOdds, len(a.kinds))
 	sum := 0.0
-	for i, k := range a.kinds {
-		j := a.kb.Joint(k.id)
-		out[i] = KindOdds{Kind: k.id, Title: cmp.Or(j.Title, j.ID), LooksLike: j.LooksLike}
-		if math.IsInf(top, -1) {
-			out[i].Probability = 1 // nothing fits: none is ruled out more than another
-		} else {
-			out[i].Probability = math.Exp(logs[i] - top)
+	for i := range nets {
+		switch x := &nets[i]; {
+		case x.n != nil:
+			x.chance = math.Exp(x.fit - top)
+		case math.IsInf(top, -1):
+			x.chance = 1
 		}
-		sum += out[i].Probability
+		sum += nets[i].chance
 	}
-	for i := range out {
-		out[i].Probability /= sum
+	for i := range nets {
+		nets[i].chance /= sum
 	}
-	slices.SortStableFunc(out, func(x, y KindOdds) int {
-		return cmp.Or(cmp.Compare(y.Probability, x.Probability), cmp.Compare(x.Kind, y.Kind))
+	return nets, nil
+}
+
+// Odds are the chances of the kinds, likeliest first.
+func (a *Among) Odds() ([]KindOdds, error) {
+	nets, err := a.solve()
+	if err != nil {
+		return nil, err
+	}
+	release(nets)
+	odds, _ := a.odds(nets)
+	return odds, nil
+}
+
+func release(nets []amongSolved) {
+	for _, x := range nets {
+		if x.sv != nil {
+			x.sv.Release()
+		}
+	}
+}
+
+// odds puts the kinds in order; order gives their places in a.kinds.
+func (a *Among) odds(nets []amongSolved) (odds []KindOdds, order []int) {
+	for i := range nets {
+		order = append(order, i)
+	}
+	slices.SortFunc(order, func(x, y int) int {
+		return cmp.Or(cmp.Compare(nets[y].chance, nets[x].chance), cmp.Compare(a.kinds[x].id, a.kinds[y].id))
 	})
-	return out, nil
+	for _, i := range order {
+		j := a.kb.Joint(a.kinds[i].id)
+		odds = append(odds, KindOdds{Kind: j.ID, Title: cmp.Or(j.Title, j.ID), LooksLike: j.LooksLike, Probability: nets[i].chance})
+	}
+	return odds, order
 }
 
 // hardlyKind is the chance below which a kind has no say in what may be run and what to beware of.
@@ -179,23 +208,23 @@ const hardlyKind = 0.02
 // Result ranks the causes of all kinds together. After the questions of safety and history the
 // next one is that which tells most of the kind; there is no plan until the kind is known.
 func (a *Among) Result(ask plan.Person) (*Result, error) {
-	odds, err := a.Odds()
+	nets, err := a.solve()
 	if err != nil {
 		return nil, err
 	}
+	defer release(nets)
+	odds, order := a.odds(nets)
+	ask.Brief, ask.First = true, true
 	var out *Result
-	for _, o := range odds {
-		i := slices.IndexFunc(a.kinds, func(k amongKind) bool { return k.id == o.Kind })
-		person := ask
-		person.Brief = true // no plan
-		person.Asks = a.asks
-		r, err := a.kinds[i].session.Result(person)
+	for place, i := range order {
+		chance := odds[place].Probability
+		r, err := a.kinds[i].session.Result(ask)
 		if err != nil {
 			return nil, err
 		}
 		for k := range r.Ranking {
-			r.Ranking[k].Probability *= o.Probability
-			r.Ranking[k].Prior *= a.kinds[i].prior
+			r.Ranking[k].Probability *= chance
+			r.Ranking[k].Prior /= float64(len(a.kinds))
 		}
 		if out == nil {
 			out = r
@@ -203,7 +232,7 @@ func (a *Among) Result(ask plan.Person) (*Result, error) {
 		}
 		out.Ranking = append(out.Ranking, r.Ranking...)
 		out.Exact = out.Exact && r.Exact
-		if o.Probability < hardlyKind {
+		if chance < hardlyKind {
 			continue
 		}
 		if r.Stop != nil && (out.Stop == nil || r.Stop.Refuses && !out.Stop.Refuses) {
@@ -222,25 +251,18 @@ func (a *Among) Result(ask plan.Person) (*Result, error) {
 		return cmp.Or(cmp.Compare(y.Probability, x.Probability), cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.Cause, y.Cause))
 	})
 	out.Kinds = odds
-	if f := a.nextFact(out); f == nil || !f.Safety && f.First == 0 {
-		if out.Next, err = a.telling(odds); err != nil {
+	if out.Next == nil && (out.Stop == nil || !out.Stop.Refuses) {
+		if out.Next, err = a.telling(nets, a.kinds[order[0]].session); err != nil {
 			return nil, err
+		}
+		if out.Next == nil {
+			out.NothingMore = "what is left to ask depends on the kind: look which of these it is"
 		}
 	}
 	out.Joints[0].Kind = ""
-	out.Bounds, out.Targets, out.Errand = nil, []Target{}, []plan.Next{}
-	out.Plan = plan.Plan{HaveReady: []string{}, Steps: []plan.Step{}, Sums: []string{"a plan is made when the kind of joint is known"}}
-	if out.Next == nil {
-		out.NothingMore = "what is left to ask depends on the kind: look which of these it is"
-	}
+	out.Bounds, out.Targets = nil, []Target{}
+	out.Plan.Sums = []string{"a plan is made when the kind of joint is known"}
 	return out, nil
-}
-
-func (a *Among) nextFact(r *Result) *rules.Fact {
-	if r.Next == nil {
-		return nil
-	}
-	return a.kb.Fact(r.Next.Fact)
 }
 
 // leastTold is what a question must tell of the kind to be worth asking, in nats; often is how many people
@@ -252,25 +274,8 @@ const (
 
 // telling is the open question, common to all kinds, whose answer says most of the kind: the
 // mutual information of the two, times the chance that the person can answer. nil = none is worth asking.
-func (a *Among) telling(odds []KindOdds) (*plan.Next, error) {
-	type solved struct {
-		n      *network.Network
-		sv     *rank.Solver
-		chance float64
-	}
-	var nets []solved
-	for _, o := range odds {
-		i := slices.IndexFunc(a.kinds, func(k amongKind) bool { return k.id == o.Kind })
-		if o.Probability < 1e-6 {
-			continue
-		}
-		n, sv, err := a.kinds[i].session.Network()
-		if err != nil {
-			continue // the answers do not fit this kind
-		}
-		defer sv.Release()
-		nets = append(nets, solved{n, sv, o.Probability})
-	}
+func (a *Among) telling(nets []amongSolved, lead *Session) (*plan.Next, error) {
+	nets = slices.DeleteFunc(slices.Clone(nets), func(x amongSolved) bool { return x.n == nil })
 	told := func(f *rules.Fact, values ...fact.Value) (float64, error) {
 		p := make([][]float64, len(nets)) // by kind and answer
 		for k, x := range nets {
@@ -304,40 +309,23 @@ func (a *Among) telling(odds []KindOdds) (*plan.Next, error) {
 		}
 		return info, nil
 	}
-	lead := a.kinds[slices.IndexFunc(a.kinds, func(k amongKind) bool { return k.id == odds[0].Kind })].session
+	here := lead.asm.Joints[0].ID
 	var best *rules.Fact
 	most := leastTold
 	for _, f := range a.kb.Facts {
-		if _, ok, clash := lead.mem.Value(lead.mem.Key(lead.asm.Joints[0].ID, f.ID)); !a.common[f.ID] || f.Engine || ok || clash || f.Stage != rules.Told && f.Stage != rules.Outside && f.Stage != rules.Running {
-			continue
+		if !a.common[f.ID] || f.Engine || f.Stage != rules.Told && f.Stage != rules.Outside {
+			continue // what is seen while it runs waits until the kind is known
 		}
-		if f.AskIf != nil && f.AskIf.Cond.Eval(lead.mem.Env(lead.asm.Joints[0].ID)).Truth == fact.False {
+		if _, ok, clash := lead.mem.Value(lead.mem.Key(here, f.ID)); ok || clash || f.AskIf != nil && f.AskIf.Cond.Eval(lead.mem.Env(here)).Truth == fact.False {
 			continue
 		}
 		info := 0.0
-		switch f.Answer {
-		case fact.YesNo:
-			var err error
-			if info, err = told(f, fact.MakeYesNo(true), fact.MakeYesNo(false)); err != nil {
+		for _, values := range alternatives(f) {
+			x, err := told(f, values...)
+			if err != nil {
 				return nil, err
 			}
-		case fact.Choice:
-			var values []fact.Value
-			for _, o := range f.Options {
-				values = append(values, fact.MakeChoice(o.ID))
-			}
-			var err error
-			if info, err = told(f, values...); err != nil {
-				return nil, err
-			}
-		case fact.Several: // its most telling option
-			for _, o := range f.Options {
-				x, err := told(f, fact.MakeSeveral([]string{o.ID}, nil), fact.MakeSeveral(nil, []string{o.ID}))
-				if err != nil {
-					return nil, err
-				}
-				info = max(info, x)
-			}
+			info = max(info, x)
 		}
 		if info *= cmp.Or(f.Known, often); info > most {
 			best, most = f, info
@@ -346,6 +334,28 @@ func (a *Among) telling(odds []KindOdds) (*plan.Next, error) {
 	if best == nil {
 		return nil, nil
 	}
-	return &plan.Next{Fact: best.ID, Joint: lead.mem.Key(lead.asm.Joints[0].ID, best.ID).Joint, Title: best.Ask, Kind: "tell-apart", Stage: string(best.Stage),
+	return &plan.Next{Fact: best.ID, Joint: lead.mem.Key(here, best.ID).Joint, Title: best.Ask, Kind: "tell-apart", Stage: string(best.Stage),
 		Minutes: max(best.Minutes, 0.5), Tools: []string{}, How: best.How, Why: "it tells which kind of joint this is"}, nil
+}
+
+// alternatives are the answers to a question that exclude each other; of one that takes several
+// options, yes and no to each.
+func alternatives(f *rules.Fact) [][]fact.Value {
+	switch f.Answer {
+	case fact.YesNo:
+		return [][]fact.Value{{fact.MakeYesNo(true), fact.MakeYesNo(false)}}
+	case fact.Choice:
+		var all []fact.Value
+		for _, o := range f.Options {
+			all = append(all, fact.MakeChoice(o.ID))
+		}
+		return [][]fact.Value{all}
+	case fact.Several:
+		var each [][]fact.Value
+		for _, o := range f.Options {
+			each = append(each, []fact.Value{fact.MakeSeveral([]string{o.ID}, nil), fact.MakeSeveral(nil, []string{o.ID})})
+		}
+		return each
+	}
+	return nil
 }

@@ -49,7 +49,8 @@ type StopNow struct {
 	MakeSafe []string `json:"make_safe"`
 	ReferTo  string   `json:"refer_to"`
 	Refuses  bool     `json:"refuses"`                // no plan is written
-	Acts     []string `json:"refused_acts,omitempty"` // left to others, while the rest goes on
+	Acts     []string `json:"refused_acts,omitempty"` // left to others
+	GoesOn   bool     `json:"goes_on,omitempty"`      // only acts are refused: the rest of the work goes on
 }
 
 // JointOdds is the chance that this joint leaks of itself.

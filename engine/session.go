@@ -258,16 +258,16 @@ func (s *Session) Result(ask plan.Person) (*Result, error) {
 	}
 	r.Targets = s.targets(r.Ranking)
 	r.Tried = s.attempts(n, sv, ask.Brief)
-	if s.cured(n) && r.Stop == nil {
+	if s.cured(n) && (r.Stop == nil || r.Stop.GoesOn) {
 		r.Cured = true
-		if !slices.ContainsFunc(n.Joints, func(j network.Joint) bool { return s.spoken(j.ID) }) { // else the rules know better
+		if r.Stop == nil && !slices.ContainsFunc(n.Joints, func(j network.Joint) bool { return s.spoken(j.ID) }) { // else the rules know better
 			r.Run = Run{Verdict: "watched", LookEvery: lookWhenDry, Because: s.curedBy(n)}
 		}
 		r.NothingMore, r.Plan = dryNow, plan.Plan{HaveReady: []string{}, Steps: []plan.Step{}, Sums: []string{}}
 		r.Cautions = s.cautions(nil)
 		return r, nil
 	}
-	d := plan.Problem{KB: s.kb, Index: s.index, Asm: s.asm, Mem: s.mem, Net: n, Solver: sv, Post: post, Person: ask, Refused: r.Stop != nil && r.Stop.Refuses, Acts: s.refusedActs(), Settles: s.settles}.Decide()
+	d := plan.Problem{KB: s.kb, Index: s.index, Asm: s.asm, Mem: s.mem, Net: n, Solver: sv, Post: post, Person: ask, Refused: r.Stop != nil && r.Stop.Refuses, Acts: actsOf(s.holding()), Settles: s.settles}.Decide()
 	r.Next, r.NothingMore, r.Errand, r.Plan = d.Next, d.NothingMore, d.Errand, d.Plan
 	if d.TooLarge != "" {
 		r.Assumed = append(r.Assumed, d.TooLarge)

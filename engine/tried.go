@@ -101,8 +101,8 @@ func (s *Session) countFailures() {
 	}
 }
 
-// Remedies lists what can be done at a joint, or with "" at the unit, best known first: the
-// remedies of its causes and of shared ones.
+// Remedies lists what can be done at a joint, or with "" at the unit, by id: the remedies of its
+// causes and of shared ones.
 func (s *Session) Remedies(joint string) ([]*rules.Remedy, error) {
 	if _, ok := s.asm.Joint(joint); joint != "" && !ok {
 		return nil, fmt.Errorf("no joint of this unit is called %q: %s", joint, cmp.Or(source.DidYouMean(joint, s.asm.IDs()), "it has "+strings.Join(s.asm.IDs(), ", ")))

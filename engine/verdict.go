@@ -18,65 +18,69 @@ var severity = map[string]int{"dry": 0, "leave": 1, "watched": 2, "stop": 3}
 // places lists the joints and, first, the job as a whole.
 func (s *Session) places() []string { return append([]string{""}, s.asm.IDs()...) }
 
-// stop is the gravest reason to stop at once, or nil. A stop document speaks by its own
-// condition, or when a rule names it. A refusal weighs more than a plain stop; ties by id.
-func (s *Session) stop() *StopNow {
-	var found *rules.Stop
-	take := func(st *rules.Stop) {
-		if st != nil && (found == nil || cmp.Or(cmp.Compare(gravity(found), gravity(st)), cmp.Compare(st.ID, found.ID)) < 0) {
-			found = st
-		}
-	}
+// holding lists the stops that hold, by their own condition or because a rule names them, the
+// gravest first: a refusal, then a reason to stop at once, then one that refuses some acts and
+// lets the rest go on; ties by id.
+func (s *Session) holding() []*rules.Stop {
+	var out []*rules.Stop
 	for _, st := range s.kb.Stops {
-		if st.When.Cond == nil {
-			continue // only a rule can name it
-		}
-		for _, p := range s.places() {
-			if st.When.Cond.Eval(s.mem.Env(p)).Truth == fact.True {
-				take(st)
-			}
+		if st.When.Cond != nil && slices.ContainsFunc(s.places(), func(p string) bool { return st.When.Cond.Eval(s.mem.Env(p)).Truth == fact.True }) {
+			out = append(out, st)
 		}
 	}
 	for _, f := range s.mem.Active() {
-		if f.Action.Stop != "" {
-			take(s.kb.Stop(f.Action.Stop))
+		if st := s.kb.Stop(f.Action.Stop); st != nil && !slices.Contains(out, st) {
+			out = append(out, st)
 		}
 	}
-	if found == nil {
+	gravity := func(st *rules.Stop) int {
+		switch {
+		case st.Refuses:
+			return 2
+		case len(st.Acts) == 0:
+			return 1
+		}
+		return 0
+	}
+	slices.SortFunc(out, func(a, b *rules.Stop) int {
+		return cmp.Or(gravity(b)-gravity(a), cmp.Compare(a.ID, b.ID))
+	})
+	return out
+}
+
+// stop is the gravest reason to stop at once, or nil. Acts that another one refuses, and how to
+// make safe for them, stand beside it.
+func (s *Session) stop() *StopNow {
+	list := s.holding()
+	if len(list) == 0 {
 		return nil
 	}
-	now := &StopNow{ID: found.ID, Reason: found.Reason, MakeSafe: nonNil(found.MakeSafe), ReferTo: found.ReferTo, Refuses: found.Refuses}
-	for _, a := range found.Acts {
+	first := list[0]
+	now := &StopNow{ID: first.ID, Reason: first.Reason, MakeSafe: nonNil(slices.Clone(first.MakeSafe)), ReferTo: first.ReferTo, Refuses: first.Refuses, GoesOn: len(first.Acts) > 0}
+	acts := actsOf(list)
+	for _, st := range list[1:] {
+		if len(st.Acts) > 0 {
+			now.MakeSafe = uniq(append(now.MakeSafe, st.MakeSafe...))
+		}
+	}
+	for _, a := range acts {
 		now.Acts = append(now.Acts, a.Words())
 	}
 	// Where nothing is in play but what may not be mended there is nothing to plan.
-	now.Refuses = now.Refuses || len(found.Acts) > 0 && !slices.ContainsFunc(s.inPlay(), func(id string) bool {
+	if len(acts) > 0 && !slices.ContainsFunc(s.inPlay(), func(id string) bool {
 		j, _ := s.asm.Joint(id)
 		k := s.kb.Joint(j.Kind)
-		return k == nil || k.Act == "" || !slices.Contains(found.Acts, k.Act)
-	})
+		return k == nil || !slices.Contains(acts, k.Act)
+	}) {
+		now.Refuses, now.GoesOn = true, false
+	}
 	return now
 }
 
-// gravity orders stops: a refusal weighs more than one of some acts, and that more than a plain
-// stop.
-func gravity(st *rules.Stop) int {
-	switch {
-	case st.Refuses:
-		return 2
-	case len(st.Acts) > 0:
-		return 1
-	}
-	return 0
-}
-
-// refusedActs are the acts that any stop that holds refuses.
-func (s *Session) refusedActs() []rules.Act {
+// actsOf are the acts that these stops refuse.
+func actsOf(list []*rules.Stop) []rules.Act {
 	var out []rules.Act
-	for _, st := range s.kb.Stops {
-		if len(st.Acts) == 0 || st.When.Cond == nil || !slices.ContainsFunc(s.places(), func(p string) bool { return st.When.Cond.Eval(s.mem.Env(p)).Truth == fact.True }) {
-			continue
-		}
+	for _, st := range list {
 		for _, a := range st.Acts {
 			if !slices.Contains(out, a) {
 				out = append(out, a)

@@ -227,7 +227,10 @@ func TestARamIsLookedAtWithItsLoadBlocked(t *testing.T) {
 	assert.Positive(t, seen)
 	r, err := told(t, b, "reciprocating-seal", with(given{"fluid": word("hydraulic-oil"), "hydraulic-pressure": word("high"), "work-on": word("held-load")})).Result(plan.Person{Brief: true})
 	require.NoError(t, err)
-	assert.Equal(t, "hydraulics-above-7-bar", r.Stop.ID, "a refusal weighs more than the plain stop of a held load")
+	assert.Equal(t, "held-up-load", r.Stop.ID, "a load that hangs is at hand; the refused acts stand beside it")
+	assert.False(t, r.Stop.GoesOn)
+	assert.Len(t, r.Stop.Acts, len(rules.Acts()))
+	assert.Contains(t, strings.Join(r.Stop.MakeSafe, " "), k.Stop("hydraulics-above-7-bar").MakeSafe[1], "how to make safe for them too")
 	assert.NotEmpty(t, r.Ranking, "what is seen still ranks the causes")
 	assert.Contains(t, strings.Join(r.Stop.MakeSafe, " "), "Load down or blocked", "the load comes first")
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -17,7 +18,6 @@ import (
 type openKind struct {
 	kb    *rules.Knowledge
 	among *engine.Among
-	kinds []string
 }
 
 // severalKinds are the kinds named on the command line or in the file, where they are more than one.
@@ -45,15 +45,11 @@ func (a *app) amongKinds(st start, kinds []string, file *answer.File) (*openKind
 		return nil, err
 	}
 	for _, id := range kinds {
-		if !slices.Contains(known, id) {
-			hint := source.DidYouMean(id, known)
-			if hint == "" {
-				hint = "known are " + strings.Join(known, ", ") + "; seepwright joint tells them apart"
-			}
+		if f, ok := unknownKind(id, known, file); !ok {
 			if st.joint == "" {
-				return nil, faults(source.Findings{{Place: file.Joint.Place, Code: "unknown-kind", What: fmt.Sprintf("no joint kind is called %q", id), Hint: hint}})
+				return nil, faults(source.Findings{f})
 			}
-			return nil, fault(fmt.Errorf("no joint kind is called %q: %s", id, hint))
+			return nil, fault(fmt.Errorf("%s: %s", f.What, f.Hint))
 		}
 	}
 	if k == nil {
@@ -69,7 +65,7 @@ func (a *app) amongKinds(st start, kinds []string, file *answer.File) (*openKind
 	if err != nil {
 		return nil, fault(err)
 	}
-	o := &openKind{k, g, kinds}
+	o := &openKind{k, g}
 	return o, faults(o.tell(file).Sort())
 }
 
@@ -105,18 +101,11 @@ func (d *desk) among(kinds []string) (kind string, r *engine.Result, err error) 
 	if err != nil {
 		return "", nil, err
 	}
-	kind, r, err = d.talk.Among(o.among, func(s *engine.Session, factID string) error {
+	kind, r, err = d.talk.Among(o.among, func(factID string) error {
+		s := o.among.Sessions()[0]
 		k := s.Key("joint", factID)
 		v, _, _ := s.Memory().Value(k)
-		f := d.saved.File
-		if f.Answers == nil {
-			f.Answers = map[string]rules.AnswerText{}
-		}
-		if f.Joints == nil {
-			f.Joints = map[string]map[string]rules.AnswerText{}
-		}
-		d.putAt(k.Joint, k.Fact, answer.Write(v))
-		f.Joint.Text = strings.Join(kinds, ", ")
+		d.put(k, answer.Write(v))
 		err := journal.Save(d.path, d.saved)
 		d.wrote = d.wrote || err == nil
 		return fault(err)
@@ -125,6 +114,12 @@ func (d *desk) among(kinds []string) (kind string, r *engine.Result, err error) 
 		return "", r, err
 	}
 	d.start.joint, d.saved.File.Joint.Text = kind, kind
+	for _, answers := range []map[string]rules.AnswerText{d.saved.File.Answers, d.saved.File.Joints["joint"]} {
+		maps.DeleteFunc(answers, func(id string, _ rules.AnswerText) bool { // it speaks of what this joint is not
+			f := o.kb.Fact(id)
+			return f != nil && !rules.Applies(f.For, kind)
+		})
+	}
 	if d.wrote {
 		err = fault(journal.Save(d.path, d.saved))
 	}

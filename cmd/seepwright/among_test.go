@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"testing"
 
@@ -53,4 +54,34 @@ func TestAKindThatStaysOpenGivesOneRankingOfAllAndGoesOnLater(t *testing.T) {
 	r, err = s.desk.run()
 	require.NoError(t, err)
 	assert.Equal(t, "taper-thread", r.Joints[0].Kind)
+}
+
+func TestAStopBreaksInThoughTheKindIsNotKnown(t *testing.T) {
+	dir := t.TempDir()
+	s := sit(t, dir, start{joint: "taper-thread,washer-joint"}, "fluid: fuel", "stop: ")
+	r, err := s.desk.run()
+	require.NoError(t, err, s.script.Said.String())
+	assert.Nil(t, r)
+	assert.NoError(t, s.script.Left(), s.script.Said.String())
+	assert.Contains(t, s.script.Said.String(), "STOP.")
+	assert.NotContains(t, s.script.Said.String(), "Which is it?")
+}
+
+func TestAnswersAboutAKindThatItIsNotAreNoHindrance(t *testing.T) {
+	for _, kinds := range []string{"reciprocating-seal,radial-oring", "radial-oring,reciprocating-seal"} {
+		dir := t.TempDir()
+		path := filepath.Join(dir, "case.yaml")
+		require.NoError(t, os.WriteFile(path, []byte("joint: "+kinds+"\njoints: {joint: {ram-load-down: yes, ring-nick: no}}\n"), 0o600))
+		s := sit(t, dir, start{})
+		s.desk.talk.Asker = &fitter{knows: map[string]string{
+			"fluid": "coolant", "work-on": "ordinary", "state-now": "safe-and-cold", "can-isolate": "y", "reaches": "9", "below-waterline": "n", "joint/last-work": "remade", "which-kind": "radial-oring",
+		}}
+		r, err := s.desk.run()
+		require.NoError(t, err)
+		assert.Equal(t, "radial-oring", r.Joints[0].Kind)
+		c, err := journal.Open(path)
+		require.NoError(t, err)
+		assert.NotContains(t, c.File.Joints["joint"], "ram-load-down", "it speaks of what this joint is not")
+		assert.Contains(t, c.File.Joints["joint"], "ring-nick")
+	}
 }

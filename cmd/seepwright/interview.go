@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -97,6 +98,10 @@ func (d *desk) run() (*engine.Result, error) {
 // through opens the case and asks.
 func (d *desk) through(locate *interview.Locate) (*engine.Result, error) {
 	if kinds := severalKinds(d.start, d.saved.File); kinds != nil {
+		d.saved.File.Joint.Text = strings.Join(kinds, ", ")
+		if end, err := d.safety(kinds[0], kinds[1:]...); end || err != nil {
+			return nil, err
+		}
 		if kind, r, err := d.among(kinds); kind == "" || err != nil {
 			return r, err
 		}
@@ -179,7 +184,8 @@ func (d *desk) ask(locate *interview.Locate, safety bool) {
 // keep saves all that was answered; what was put off is left out.
 func (d *desk) keep() error {
 	f := d.saved.File
-	f.Answers, f.Joints = map[string]rules.AnswerText{}, map[string]map[string]rules.AnswerText{}
+	f.Answers, f.Joints = d.work.kept(f.Answers), map[string]map[string]rules.AnswerText{"joint": d.work.kept(f.Joints["joint"])}
+	maps.DeleteFunc(f.Joints, func(_ string, answers map[string]rules.AnswerText) bool { return len(answers) == 0 })
 	mem := d.work.session.Memory()
 	for _, k := range mem.Answers() {
 		if d.loop.Left()[k] {
@@ -212,19 +218,15 @@ func (d *desk) put(k fact.Key, a rules.AnswerText) {
 			}
 		}
 	}
-	d.putAt(joint, k.Fact, a)
-}
-
-func (d *desk) putAt(joint, factID string, a rules.AnswerText) {
 	f := d.saved.File
 	if joint == "" {
-		f.Answers[factID] = a
+		f.Answers[k.Fact] = a
 		return
 	}
 	if f.Joints[joint] == nil {
 		f.Joints[joint] = map[string]rules.AnswerText{}
 	}
-	f.Joints[joint][factID] = a
+	f.Joints[joint][k.Fact] = a
 }
 
 // soFar is the advice so far in one line.
@@ -273,8 +275,8 @@ func (d *desk) dry() (bool, error) {
 		return false, err
 	}
 	if now == interview.StillWet {
-		if r.Stop != nil {
-			return false, nil
+		if r.Stop != nil && !r.Stop.GoesOn {
+			return false, nil // the stop comes first
 		}
 		return false, d.tried(r)
 	}
@@ -323,8 +325,10 @@ func (d *desk) fromNothing() (*interview.Locate, error) {
 	if err != nil {
 		return nil, err
 	}
-	if end, err := d.safety(k); end || err != nil {
-		return nil, err
+	if len(k.Joints) > 0 {
+		if end, err := d.safety(k.Joints[0].ID); end || err != nil {
+			return nil, err
+		}
 	}
 	if way == interview.OneJoint {
 		d.start.joint, err = d.talk.Kind(k.Joints)
@@ -378,13 +382,11 @@ func (d *desk) fromNothing() (*interview.Locate, error) {
 }
 
 // safety asks the questions of safety before anything else is talked about. It reports
-// whether they end the matter.
-func (d *desk) safety(k *rules.Knowledge) (bool, error) {
-	if len(k.Joints) == 0 {
-		return false, nil
-	}
+// whether they end the matter. The kind is only there to have a place for answers that belong
+// to the whole; it may be one of others also.
+func (d *desk) safety(kind string, also ...string) (bool, error) {
 	st := d.start
-	st.joint = k.Joints[0].ID // only to have a place for answers that belong to the whole
+	st.joint, st.also = kind, also
 	if d.wrote {
 		st.answers = d.path
 	}

@@ -72,7 +72,8 @@ func (a *app) kbNew() *cobra.Command {
 			"without --when, are written to fill in. A fact comes with a rule by which a yes speaks for a\n" +
 			"cause, and a rule with its three tests, found by trying answers; a check comes with the fact\n" +
 			"that it answers; a solved case is made of the answers that diagnose kept; a joint comes with\n" +
-			"two looks, three causes and a solved case of each to start from. These pass kb check and their own tests as they stand: nothing is written that would not.\n" +
+			"two looks, three causes and a solved case of each to start from. These pass kb check and\n" +
+			"their own tests as they stand: nothing is written that would not.\n" +
 			"What is not given by flags is asked for on a terminal.",
 		Example: "  seepwright kb new cause ring-painted-over --joint radial-oring --dir my-shop\n" +
 			"  seepwright kb new fact stored-in-sun --joint radial-oring --ask 'Did the new ring lie in the sun?' --cause bad-new-ring\n" +

@@ -30,6 +30,7 @@ type start struct {
 	history  string
 	units    string
 	folders  []string
+	also     []string // kinds that the joint may be of besides: answers about them are left for later
 }
 
 // work is a case that has been opened.
@@ -39,6 +40,7 @@ type work struct {
 	asm     *assembly.Assembly
 	session *engine.Session
 	history rules.History
+	also    []string
 }
 
 // open reads answers and assembly, loads the knowledge of the kinds in play and tells the
@@ -79,7 +81,7 @@ func (a *app) openCase(st start, saved *journal.Case, bad source.Findings) (*wor
 		return nil, fault(fmt.Errorf("none of the joints is of a kind that this knowledge base has (%s): find the first wet spot by cleaning, drying and powdering before opening anything", strings.Join(kinds, ", ")))
 	}
 	if k == nil {
-		if k, err = a.knowledge(nil, known...); err != nil {
+		if k, err = a.knowledge(nil, append(known, st.also...)...); err != nil {
 			return nil, err
 		}
 	}
@@ -87,7 +89,7 @@ func (a *app) openCase(st start, saved *journal.Case, bad source.Findings) (*wor
 	if err != nil {
 		return nil, fault(err)
 	}
-	w := &work{saved: saved, kb: k, asm: asm, session: s, history: h}
+	w := &work{saved: saved, kb: k, asm: asm, session: s, history: h, also: st.also}
 	bad = append(bad, w.give()...)
 	bad = append(bad, w.tell(file)...)
 	bad = append(bad, w.try(file)...)
@@ -201,18 +203,24 @@ func (a *app) assemblyFor(st start, file *answer.File, known []string) (*assembl
 	switch {
 	case kind == "":
 		return nil, nil, fmt.Errorf("which joint is it? give --joint KIND (one of %s) or --assembly FILE", strings.Join(known, ", "))
-	case !slices.Contains(known, kind):
-		hint := source.DidYouMean(kind, known)
-		if hint == "" {
-			hint = "known are " + strings.Join(known, ", ") + "; seepwright joint tells them apart"
-		}
-		err := fmt.Errorf("no joint kind is called %q: %s", kind, hint)
+	}
+	if f, ok := unknownKind(kind, known, file); !ok {
 		if st.joint == "" {
-			return nil, source.Findings{{Place: file.Joint.Place, Code: "unknown-kind", What: fmt.Sprintf("no joint kind is called %q", kind), Hint: hint}}, nil
+			return nil, source.Findings{f}, nil
 		}
-		return nil, nil, fault(err)
+		return nil, nil, fault(fmt.Errorf("%s: %s", f.What, f.Hint))
 	}
 	return assembly.Single(kind), nil, nil
+}
+
+// unknownKind says that the file, or the command line, names a kind that there is not; ok where
+// there is one.
+func unknownKind(kind string, known []string, file *answer.File) (f source.Finding, ok bool) {
+	if slices.Contains(known, kind) {
+		return f, true
+	}
+	return source.Finding{Place: file.Joint.Place, Code: "unknown-kind", What: fmt.Sprintf("no joint kind is called %q", kind),
+		Hint: orList(source.DidYouMean(kind, known), known)}, false
 }
 
 // give tells the session what the assembly file says.
@@ -250,6 +258,9 @@ func sorted(m map[string]fact.Value) []string {
 func (w *work) tell(file *answer.File) source.Findings {
 	values, bad := w.read("", file.Answers)
 	for _, id := range sorted(values) {
+		if w.later(id) {
+			continue
+		}
 		place := file.Answers[id].Place
 		joints, err := w.reach(id)
 		if err != nil {
@@ -271,6 +282,9 @@ func (w *work) tell(file *answer.File) source.Findings {
 		values, more := w.read(id, file.Joints[id])
 		bad = append(bad, more...)
 		for _, name := range sorted(values) {
+			if w.later(name) {
+				continue
+			}
 			if f := w.kb.Fact(name); f != nil && !rules.Applies(f.For, j.Kind) {
 				bad = append(bad, source.Finding{Place: file.Joints[id][name].Place, Code: "wrong-kind", What: fmt.Sprintf("%s is no question about a %s", name, j.Kind), Hint: "it belongs to " + strings.Join(f.For, ", ")})
 				continue
@@ -295,6 +309,26 @@ func (w *work) try(file *answer.File) (bad source.Findings) {
 		}
 	}
 	return bad
+}
+
+// later reports whether an answer is about another kind that the joint may be of.
+func (w *work) later(id string) bool {
+	f := w.kb.Fact(id)
+	if f == nil || slices.ContainsFunc(w.asm.Joints, func(j assembly.Joint) bool { return rules.Applies(f.For, j.Kind) }) {
+		return false
+	}
+	return slices.ContainsFunc(w.also, func(kind string) bool { return rules.Applies(f.For, kind) })
+}
+
+// kept are the answers that the session was not told, because they are for later.
+func (w *work) kept(answers map[string]rules.AnswerText) map[string]rules.AnswerText {
+	out := map[string]rules.AnswerText{}
+	for id, a := range answers {
+		if w.later(id) {
+			out[id] = a
+		}
+	}
+	return out
 }
 
 // read reads answers. One that is hard to believe is taken where an interview was told that

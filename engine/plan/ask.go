@@ -36,7 +36,7 @@ func (p *Problem) open(j network.Joint, f *rules.Fact) bool {
 	if f.AskIf != nil && f.AskIf.Cond.Eval(p.Mem.Env(j.ID)).Truth == fact.False {
 		return false
 	}
-	if p.Person.Asks != nil && !p.Person.Asks(f) || f.Stage.Loaded() && p.refuses(rules.UnderPressure) && !p.keepsClear(f) {
+	if f.Stage.Loaded() && p.refuses(rules.UnderPressure) && !p.keepsClear(f) {
 		return false
 	}
 	return p.Person.CantTell[f.Stage] < 2
@@ -141,9 +141,6 @@ func (p *Problem) looks(b *bench, i int, idle []bool, proving map[string]bool) (
 	for _, c := range p.KB.Checks {
 		if idle[i] || strings.HasPrefix(c.ID, retestPrefix) || !rules.Applies(c.For, j.Kind) || !isOutside(c.Stage) && !b.opened[i] || p.Person.CantTell[c.Stage] >= 2 {
 			continue
-		}
-		if p.Person.Asks != nil {
-			break
 		}
 		if p.barred(c) {
 			continue

@@ -25,7 +25,10 @@ func (p Problem) Decide() Decision {
 		}
 		return d
 	}
-	if p.Person.Brief && d.Next != nil {
+	if p.Person.First && d.Next == nil {
+		d.Next = p.history()
+	}
+	if p.Person.First || p.Person.Brief && d.Next != nil {
 		return d
 	}
 	if p.Index == nil {

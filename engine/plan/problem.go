@@ -10,13 +10,13 @@ import (
 
 // Person is what the planner must know about the one who asks.
 type Person struct {
-	Tools    []string               // instruments and tools that he has; empty = not said
-	Ready    []string               // parts in hand
-	CantTell map[rules.Stage]int    // "can't tell" answers so far, by stage
-	Answered int                    // answers given so far
-	Deadline float64                // minutes until it must run; 0 = none
-	Asks     func(*rules.Fact) bool // nil = any: the facts that may be asked; then no checks are proposed
-	Brief    bool                   // between two questions: no plan and no reasons; of the looks those that move most are valued, and none while questions of safety are open
+	Tools    []string            // instruments and tools that he has; empty = not said
+	Ready    []string            // parts in hand
+	CantTell map[rules.Stage]int // "can't tell" answers so far, by stage
+	Answered int                 // answers given so far
+	Deadline float64             // minutes until it must run; 0 = none
+	First    bool                // only the questions of safety and history: nothing is valued, nothing planned
+	Brief    bool                // between two questions: no plan and no reasons; of the looks those that move most are valued, and none while questions of safety are open
 }
 
 // Problem is one decision: what is known, the solved network, and the person.

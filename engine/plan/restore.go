@@ -241,14 +241,10 @@ func (w *writer) retest(s stroke) {
 	for i, kind := range kinds {
 		w.steps(kind, joints[i], "retest", true)
 	}
-	if w.p.refuses(rules.UnderPressure) {
-		w.add(Step{Part: "retest", Action: "By the machine's own controls, nobody near: a few slow strokes without load, drive off and load down, then wipe and look; the same with load; then after an hour of work, and cold next morning", Stage: string(rules.Running), Minutes: 20, Why: "what is wiped dry and stays dry with the drive off needs no hand near it under pressure", Cautions: w.known("high-pressure-hydraulics", "held-load")})
-		w.plan.LookAgain = w.lookAgain(s)
-		return
-	}
 	ran, slept := false, false
 	for _, c := range w.p.KB.Checks {
-		if !strings.HasPrefix(c.ID, retestPrefix) {
+		// Where nobody may be near under pressure it is proved by the checks that keep clear, and only there.
+		if !strings.HasPrefix(c.ID, retestPrefix) || c.Clear != w.p.refuses(rules.UnderPressure) {
 			continue
 		}
 		if len(s.joints) == 0 {

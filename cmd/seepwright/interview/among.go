@@ -5,7 +5,6 @@ import (
 
 	"seepwright/engine"
 	"seepwright/engine/plan"
-	"seepwright/rules"
 )
 
 // When one kind stands out no more is asked about the kind; and no more than so many questions
@@ -16,43 +15,30 @@ const (
 )
 
 // Among asks the questions that every kind in play knows, until one kind stands out or nothing
-// is left to ask, and then which it is. keep is called after every answer with a case that knows it. "" = the
-// person cannot tell; then the result is that of all kinds together.
-func (t *Talk) Among(a *engine.Among, keep func(s *engine.Session, factID string) error) (string, *engine.Result, error) {
-	kb := a.Sessions()[0].Knowledge()
-	left := map[string]bool{}
-	for asked := 0; ; {
+// is left to ask, and then which it is. The questions of safety were asked before. keep is called
+// after every answer. "" = the person cannot tell; then the result is that of all kinds together.
+func (t *Talk) Among(a *engine.Among, keep func(factID string) error) (string, *engine.Result, error) {
+	first := a.Sessions()[0]
+	kb := first.Knowledge()
+	for asked := 0; ; asked++ {
 		r, err := a.Result(plan.Person{})
 		if err != nil {
 			return "", nil, err
 		}
-		safety := r.Next != nil && kb.Fact(r.Next.Fact).Safety
-		if r.Next == nil || !safety && (asked >= mostKindAsked || left[r.Next.Fact] || r.Kinds[0].Probability >= standsOut) {
+		if r.Next == nil || kb.Fact(r.Next.Fact).Safety || asked == mostKindAsked || r.Kinds[0].Probability >= standsOut {
 			kind, err := t.settleKind(r)
 			return kind, r, err
 		}
 		f := kb.Fact(r.Next.Fact)
-		got, err := t.fact(f, kb.Instruments, about{id: a.Sessions()[0].Key("joint", f.ID).String(), why: r.Next.Why})
+		got, err := t.fact(f, kb.Instruments, about{id: first.Key("joint", f.ID).String(), why: r.Next.Why})
 		if err != nil {
 			return "", r, err
-		}
-		if got.blank {
-			left[f.ID] = true
-			continue
 		}
 		if err := a.Answer(f.ID, got.value); err != nil {
 			return "", r, err
 		}
-		for _, s := range a.Sessions() {
-			if rules.Applies(f.For, s.Assembly().Joints[0].Kind) {
-				if err := keep(s, f.ID); err != nil {
-					return "", r, err
-				}
-				break
-			}
-		}
-		if !safety {
-			asked++
+		if err := keep(f.ID); err != nil {
+			return "", r, err
 		}
 	}
 }

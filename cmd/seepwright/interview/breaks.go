@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"seepwright/engine"
 	"seepwright/engine/infer"
@@ -23,6 +24,9 @@ func (l *Loop) broken(r *engine.Result) (bool, error) {
 	l.Talk.Tell("\nSTOP. %s", s.Reason)
 	for _, m := range s.MakeSafe {
 		l.Talk.Say(wrap(m, l.Talk.Width, "[ ] ", "    "))
+	}
+	if len(s.Acts) > 0 {
+		l.Talk.Tell("Not here and not by you: %s.", strings.Join(s.Acts, "; "))
 	}
 	if s.ReferTo != "" {
 		l.Talk.Tell("Then: %s", s.ReferTo)

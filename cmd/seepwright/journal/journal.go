@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"seepwright/rules"
 	"seepwright/rules/answer"
 	"seepwright/rules/source"
 )
@@ -29,7 +30,9 @@ type Proven struct {
 }
 
 // New is an empty case.
-func New() *Case { return &Case{File: &answer.File{}} }
+func New() *Case {
+	return &Case{File: &answer.File{Answers: map[string]rules.AnswerText{}, Joints: map[string]map[string]rules.AnswerText{}}}
+}
 
 // Count is how many answers a case holds.
 func (c *Case) Count() int {
