@@ -50,6 +50,9 @@ func FromNode(n *yaml.Node, file string) (rules.AnswerText, source.Findings) {
 	return a, p.findings.Sort()
 }
 
+// ToNode writes one answer into a YAML tree that somebody else encodes; FromNode reads the same.
+func ToNode(a rules.AnswerText) *yaml.Node { return answerPiece(a).node(true) }
+
 // parse turns the file into pieces; nil when it is no YAML, or too deep.
 func (p *reader) parse(data []byte) (root *piece) {
 	doc, more, err := decode(data)

@@ -14,9 +14,12 @@ import (
 	"seepwright/rules/source"
 )
 
-// Case is what a saved case holds: the answers, and two things that only an interview knows.
+// Case is what a saved case holds: the answers as they are now, and what only the course of the
+// work can tell. A case without a head is a saved interview.
 type Case struct {
+	Head      Head
 	File      *answer.File
+	Log       []Entry  // in the order of time
 	Confirmed []string // JOINT/FACT of hard-to-believe answers that the person said were meant
 	Proven    []Proven // what it turned out to be
 }
@@ -24,6 +27,7 @@ type Case struct {
 // Proven is the outcome of a case: what the leak was and what made it dry.
 type Proven struct {
 	Joint string // joint id, "" where it was not said or several had one cause
+	Kind  string // the kind of that joint, "" where it was not kept
 	Cause string // cause id, "" when it was none of those listed
 	Said  string // in the person's own words
 	Done  string // what was done
@@ -62,16 +66,26 @@ func mark(joint, factID string) string {
 	return joint + "/" + factID
 }
 
-// Read reads a saved case or a plain answers file and reports all that is wrong with its
-// form, places counted in the file as it is. The case is nil when it is no YAML at all.
+// MaxFile is the largest case that is read, in bytes. A year of daily entries has some 300 kB.
+const MaxFile = 8 << 20
+
+// Read reads a record, a saved interview or a plain answers file and reports all that is wrong
+// with its form, places counted in the file as it is. The case is nil when it is no YAML at all.
 func Read(r io.Reader, name string) (*Case, source.Findings) {
-	data, err := io.ReadAll(io.LimitReader(r, answer.MaxFile+1))
+	data, err := io.ReadAll(io.LimitReader(r, MaxFile+1))
 	if err != nil {
 		return nil, source.Findings{{Place: source.Place{File: name}, Code: "unreadable", What: "the file cannot be read: " + err.Error()}}
 	}
+	if len(data) > MaxFile {
+		return nil, source.Findings{{Place: source.Place{File: name, Line: 1, Col: 1}, Code: "too-large", What: fmt.Sprintf("the file is larger than %d MB", MaxFile>>20), Hint: "is it the right one?"}}
+	}
 	plain, own := divide(string(data))
-	f, bad := answer.ReadFile(strings.NewReader(plain), name)
-	if f == nil {
+	var f *answer.File
+	var bad source.Findings
+	if strings.TrimSpace(plain) == "" && strings.TrimSpace(own) != "" {
+		f = New().File // a case of which nothing is answered yet
+		f.Name = name
+	} else if f, bad = answer.ReadFile(strings.NewReader(plain), name); f == nil {
 		return nil, bad
 	}
 	c := &Case{File: f}
@@ -79,15 +93,16 @@ func Read(r io.Reader, name string) (*Case, source.Findings) {
 	return c, bad.Sort()
 }
 
-// WriteTo writes the case: an answers file, and behind it the two sections of the interview.
+// WriteTo writes the case: an answers file, before it the head, and behind it the log.
 func (c *Case) WriteTo(w io.Writer) (int64, error) {
 	var b strings.Builder
-	if _, err := c.File.WriteTo(&b); err != nil {
-		return 0, err
-	}
-	tail, err := c.sections()
+	head, tail, err := c.sections()
 	if err != nil {
 		return 0, fmt.Errorf("writing the case: %w", err)
+	}
+	b.WriteString(head)
+	if _, err := c.File.WriteTo(&b); err != nil {
+		return 0, err
 	}
 	b.WriteString(tail)
 	n, err := io.WriteString(w, b.String())

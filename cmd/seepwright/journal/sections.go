@@ -1,20 +1,21 @@
 package journal
 
 import (
-	"fmt"
+	"bytes"
 	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
 
+	"seepwright/rules/answer"
 	"seepwright/rules/source"
 )
 
 // sectionNames are the parts of a saved case that an answers file has not.
-var sectionNames = []string{"confirmed", "proven"}
+var sectionNames = []string{"case", "proven", "confirmed", "log"}
 
-// divide takes the interview's own sections out of the text. Both halves keep every line
-// where it was, blank where the other half has it, so that places stay right.
+// divide takes the sections of a case out of the text. Both halves keep every line where it
+// was, blank where the other half has it, so that places stay right.
 func divide(text string) (plain, own string) {
 	var a, b strings.Builder
 	inside := false
@@ -38,30 +39,32 @@ func divide(text string) (plain, own string) {
 	return a.String(), b.String()
 }
 
-// own reads the interview's sections.
+// own reads the sections of a case.
 func (c *Case) own(text, name string) source.Findings {
 	if strings.TrimSpace(text) == "" {
 		return nil
 	}
-	var bad source.Findings
-	fail := func(n *yaml.Node, hint, format string, args ...any) {
-		at := source.Place{File: name, Line: 1, Col: 1}
-		if n != nil {
-			at.Line, at.Col = n.Line, n.Column
-		}
-		bad = append(bad, source.Finding{Place: at, Code: "wrong-form", What: fmt.Sprintf(format, args...), Hint: hint})
-	}
+	r := &sectionReader{file: name}
 	var doc yaml.Node
-	if err := yaml.Unmarshal([]byte(text), &doc); err != nil || len(doc.Content) == 0 || doc.Content[0].Kind != yaml.MappingNode {
-		line := 1 + strings.Count(text[:len(text)-len(strings.TrimLeft(text, "\r\n"))], "\n")
-		fail(&yaml.Node{Line: line, Column: 1}, "take these lines out, or mend their indents", "the sections %s cannot be read", strings.Join(sectionNames, " and "))
-		return bad
+	if err := yaml.Unmarshal([]byte(text), &doc); err != nil {
+		return answer.SyntaxFault(name, []byte(text), err)
+	}
+	if len(doc.Content) == 0 || doc.Content[0].Kind != yaml.MappingNode {
+		return nil
 	}
 	root := doc.Content[0]
 	for i := 0; i+1 < len(root.Content); i += 2 {
 		key, v := root.Content[i], root.Content[i+1]
+		if key.Value == "case" {
+			if v.Kind != yaml.MappingNode {
+				r.fail(v, "it has id:, title:, opened:", "the head of a case consists of names with values")
+				continue
+			}
+			c.Head = r.head(v)
+			continue
+		}
 		if v.Kind != yaml.SequenceNode {
-			fail(v, "begin each entry with a dash", "%s is a list", key.Value)
+			r.fail(v, "begin each entry with a dash", "%s is a list", key.Value)
 			continue
 		}
 		for _, n := range v.Content {
@@ -69,65 +72,71 @@ func (c *Case) own(text, name string) source.Findings {
 			case key.Value == "confirmed" && n.Kind == yaml.ScalarNode:
 				c.Confirmed = append(c.Confirmed, n.Value)
 			case key.Value == "proven" && n.Kind == yaml.MappingNode:
-				c.Proven = append(c.Proven, proven(n, fail))
+				var p Proven
+				r.fields(n, "an outcome", p.fields())
+				c.Proven = append(c.Proven, p)
+			case key.Value == "log":
+				if e, ok := r.entry(n); ok {
+					c.Log = append(c.Log, e)
+				}
 			default:
-				fail(n, "", "this is no entry of %s", key.Value)
+				r.fail(n, "", "this is no entry of %s", key.Value)
 			}
 		}
 	}
-	return bad
+	return r.bad
 }
 
-func proven(n *yaml.Node, fail func(*yaml.Node, string, string, ...any)) Proven {
-	var p Proven
-	into := map[string]*string{"joint": &p.Joint, "cause": &p.Cause, "said": &p.Said, "done": &p.Done}
-	for i := 0; i+1 < len(n.Content); i += 2 {
-		key, v := n.Content[i], n.Content[i+1]
-		to, ok := into[key.Value]
-		switch {
-		case !ok:
-			fail(key, "it has joint, cause, said, done", "an outcome has no %q", key.Value)
-		case v.Kind != yaml.ScalarNode:
-			fail(v, "write it on one line", "a text is wanted here")
-		default:
-			*to = v.Value
-		}
-	}
-	return p
+func (p *Proven) fields() []field {
+	return []field{{"joint", &p.Joint}, {"kind", &p.Kind}, {"cause", &p.Cause}, {"said", &p.Said}, {"done", &p.Done}}
 }
 
-// sections is the text of the interview's own sections, "" when there is nothing in them.
-func (c *Case) sections() (string, error) {
-	root := &yaml.Node{Kind: yaml.MappingNode}
-	word := func(s string) *yaml.Node {
-		n := &yaml.Node{}
-		n.SetString(strings.Join(strings.Fields(s), " "))
-		return n
-	}
+// sections is the text of the sections before the answers and behind them.
+func (c *Case) sections() (before, behind string, err error) {
+	front, back := &yaml.Node{Kind: yaml.MappingNode}, &yaml.Node{Kind: yaml.MappingNode}
 	add := func(m *yaml.Node, key string, v *yaml.Node) { m.Content = append(m.Content, word(key), v) }
+	proven := &yaml.Node{Kind: yaml.SequenceNode}
+	for i := range c.Proven {
+		proven.Content = append(proven.Content, mapping(c.Proven[i].fields()))
+	}
+	if c.Head.ID != "" {
+		add(front, "case", mapping(c.Head.fields()))
+	}
 	if len(c.Confirmed) > 0 {
 		list := &yaml.Node{Kind: yaml.SequenceNode}
 		for _, s := range c.Confirmed {
 			list.Content = append(list.Content, word(s))
 		}
-		add(root, "confirmed", list)
+		add(back, "confirmed", list)
 	}
-	if len(c.Proven) > 0 {
+	if len(c.Proven) > 0 && c.Head.ID != "" {
+		add(front, "proven", proven) // with the head, so that a list of cases reads both and nothing else
+	} else if len(c.Proven) > 0 {
+		add(back, "proven", proven)
+	}
+	if len(c.Log) > 0 {
 		list := &yaml.Node{Kind: yaml.SequenceNode}
-		for _, p := range c.Proven {
-			m := &yaml.Node{Kind: yaml.MappingNode}
-			for _, f := range []struct{ key, text string }{{"joint", p.Joint}, {"cause", p.Cause}, {"said", p.Said}, {"done", p.Done}} {
-				if f.text != "" {
-					add(m, f.key, word(f.text))
-				}
-			}
-			list.Content = append(list.Content, m)
+		for i := range c.Log {
+			list.Content = append(list.Content, c.Log[i].node())
 		}
-		add(root, "proven", list)
+		add(back, "log", list)
 	}
-	if len(root.Content) == 0 {
+	if before, err = written(front); err != nil {
+		return "", "", err
+	}
+	behind, err = written(back)
+	return before, behind, err
+}
+
+func written(m *yaml.Node) (string, error) {
+	if len(m.Content) == 0 {
 		return "", nil
 	}
-	out, err := yaml.Marshal(root)
-	return string(out), err
+	var b bytes.Buffer
+	enc := yaml.NewEncoder(&b)
+	enc.SetIndent(2)
+	if err := enc.Encode(m); err != nil {
+		return "", err
+	}
+	return b.String(), enc.Close()
 }
