@@ -10,6 +10,7 @@ import (
 	"seepwright/cmd/seepwright/report"
 	"seepwright/kb"
 	"seepwright/rules"
+	"seepwright/rules/source"
 )
 
 // joint lists the kinds of joint, or says all about one.
@@ -17,10 +18,13 @@ func (a *app) joint() *cobra.Command {
 	var format string
 	var folders []string
 	c := &cobra.Command{
-		Use:     "joint [KIND]",
-		Short:   "the kinds of joint; one kind: how it seals, its fit checks with targets, its causes",
-		Example: "  seepwright joint\n  seepwright joint radial-oring\n  seepwright joint hose-clamp --format json",
-		Args:    cobra.MaximumNArgs(1),
+		Use:   "joint [KIND [CAUSE]]",
+		Short: "the kinds of joint; one kind as a page of a handbook; one cause in full",
+		Long: "Without a name: the kinds of joint. With a kind: how it seals and fails, what hurts, the looks in\n" +
+			"their order, what to measure with which tool and the number, how it goes together, its causes.\n" +
+			"With a cause of that kind too: that cause in full, with how each look and cure is done.",
+		Example: "  seepwright joint\n  seepwright joint radial-oring\n  seepwright joint radial-oring ring-nicked\n  seepwright joint hose-clamp --format json",
+		Args:    cobra.MaximumNArgs(2),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := oneOf("--format", format, []string{"text", "markdown", "json"}); err != nil {
 				return err
@@ -28,22 +32,38 @@ func (a *app) joint() *cobra.Command {
 			if len(args) == 0 {
 				return a.jointList(folders, format)
 			}
-			k, err := a.knowledge(folders, args...)
+			kind, cause, _ := strings.Cut(args[0], "/")
+			if len(args) == 2 {
+				cause = args[1]
+			}
+			k, err := a.knowledge(folders, kind)
 			if err != nil {
 				return err
 			}
-			j := k.Joint(args[0])
+			j := k.Joint(kind)
 			if j == nil {
-				return fault(fmt.Errorf("no joint kind is called %q: known are %s", args[0], strings.Join(kb.Kinds(), ", ")))
+				return fault(fmt.Errorf("no joint kind is called %q: %s", kind, orList(source.DidYouMean(kind, kb.Kinds()), kb.Kinds())))
 			}
 			d := report.JointPage{Joint: j, Causes: k.CausesOf(j.ID), KB: k}
+			data, page := d.JSON, d.View
+			if cause != "" {
+				c := k.Cause(kind + "/" + cause)
+				if c == nil {
+					var names []string
+					for _, c := range d.Causes {
+						names = append(names, c.ID)
+					}
+					return fault(fmt.Errorf("%s has no cause called %q: %s", kind, cause, orList(source.DidYouMean(cause, names), names)))
+				}
+				data, page = func() any { return d.CauseData(c) }, func() []report.Block { return d.CauseView(c) }
+			}
 			switch format {
 			case "json":
-				return writeJSON(a.out, d.JSON())
+				return writeJSON(a.out, data())
 			case "markdown":
-				return report.Markdown(a.out, d.View())
+				return report.Markdown(a.out, page())
 			}
-			return report.Text(a.out, d.View(), a.width())
+			return report.Text(a.out, page(), a.width())
 		},
 	}
 	c.Flags().StringVar(&format, "format", "text", "text, markdown or json")

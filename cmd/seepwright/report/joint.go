@@ -17,31 +17,109 @@ type JointPage struct {
 	KB     *rules.Knowledge
 }
 
-// View is the page: how it seals, its fit checks with targets, its causes.
+// View is the page: how it seals and fails, the looks in their order, what to measure and the
+// numbers, how it goes together, its causes.
 func (j JointPage) View() []Block {
 	p := &page{}
 	p.add(Verdict, "%s: %s", j.Joint.ID, j.Joint.Title)
 	if len(j.Joint.OtherNames) > 0 {
 		p.add(Para, "Also called: %s.", strings.Join(j.Joint.OtherNames, ", "))
 	}
-	for _, x := range []struct{ head, text string }{{"What it looks like", j.Joint.LooksLike}, {"How it seals", j.Joint.WorksBy}, {"How it fails", j.Joint.FailsBy}} {
+	for _, x := range []struct{ head, text string }{{"What it looks like", j.Joint.LooksLike}, {"How it seals", j.Joint.WorksBy}, {"How it fails", j.Joint.FailsBy}, {"What holds it", j.Joint.Restraint}} {
 		if x.text != "" {
 			p.add(Heading, "%s", x.head)
 			p.add(Para, "%s", x.text)
 		}
 	}
-	if j.Joint.Restraint != "" {
-		p.add(Para, "What holds it: %s", j.Joint.Restraint)
-	}
-	j.targets(p)
-	if len(j.Joint.Order) > 0 {
-		p.add(Heading, "The order of looking that saves the most strip-downs")
-		for i, id := range j.Joint.Order {
-			if c := j.KB.Check(id); c != nil {
-				p.mark(Numbered, fmt.Sprint(i+1), "%s (%s, %s)", cmp.Or(c.Title, c.ID), c.Stage, Minutes(c.Minutes))
+	j.dangers(p)
+	j.order(p)
+	j.measures(p)
+	j.assembly(p)
+	j.causes(p)
+	return p.blocks
+}
+
+// dangers are the warnings that this kind needs, those that most of it needs first.
+func (j JointPage) dangers(p *page) {
+	needs := map[string]int{}
+	var ids []string
+	add := func(list []string) {
+		for _, id := range list {
+			if needs[id]++; needs[id] == 1 {
+				ids = append(ids, id)
 			}
 		}
 	}
+	for _, c := range j.Causes {
+		add(c.Cautions)
+		for _, r := range c.Remedies {
+			if k := j.KB.Remedy(r.Remedy); k != nil {
+				add(k.Cautions)
+			}
+		}
+	}
+	for _, id := range j.Joint.Order {
+		if c := j.KB.Check(id); c != nil {
+			add(c.Cautions)
+		}
+	}
+	for _, s := range j.Joint.Reassembly {
+		add(s.Cautions)
+	}
+	slices.SortStableFunc(ids, func(a, b string) int { return cmp.Or(cmp.Compare(needs[b], needs[a]), cmp.Compare(a, b)) })
+	j.warn(p, ids)
+}
+
+// warn lists warnings in full.
+func (j JointPage) warn(p *page, ids []string) {
+	said := false
+	for _, id := range ids {
+		if c := j.KB.Caution(id); c != nil {
+			if !said {
+				p.add(Heading, "Before hands go near")
+				said = true
+			}
+			p.add(Item, "%s: %s", cmp.Or(c.Title, c.ID), c.Warning)
+		}
+	}
+}
+
+// order is how to find the fault, each look with its tools.
+func (j JointPage) order(p *page) {
+	if len(j.Joint.Order) == 0 {
+		return
+	}
+	p.add(Heading, "Finding the fault, in the order that saves the most strip-downs")
+	n := 0
+	for _, id := range j.Joint.Order {
+		if c := j.KB.Check(id); c != nil {
+			n++
+			j.oneLook(p, n, c)
+		}
+	}
+}
+
+// oneLook is one look: its time, how, with what.
+func (j JointPage) oneLook(p *page, n int, c *rules.Check) {
+	p.mark(Numbered, fmt.Sprint(n), "%s (%s, %s)", cmp.Or(c.Title, c.ID), c.Stage, spent(c.Minutes, c.Wait))
+	p.add(Note, "%s", c.How)
+	note(p, "With", strings.Join(j.tools(c.Tools), ", "))
+	note(p, "Then it wants", c.CommitsTo)
+}
+
+// tools are the names of tools; an instrument is called by its title.
+func (j JointPage) tools(list []string) []string {
+	var out []string
+	for _, id := range list {
+		if i := j.KB.Instrument(id); i != nil {
+			id = cmp.Or(i.Title, i.ID)
+		}
+		out = append(out, id)
+	}
+	return out
+}
+
+func (j JointPage) assembly(p *page) {
 	if len(j.Joint.Reassembly) > 0 {
 		p.add(Heading, "Putting it together")
 		for i, s := range j.Joint.Reassembly {
@@ -52,38 +130,12 @@ func (j JointPage) View() []Block {
 		}
 	}
 	if j.Joint.TurnTest != "" {
-		p.add(Para, "Turn test: %s", j.Joint.TurnTest)
-	}
-	j.causes(p)
-	return p.blocks
-}
-
-func (j JointPage) targets(p *page) {
-	var list []*rules.Target
-	for _, t := range j.KB.Targets {
-		if t.For == j.Joint.ID {
-			list = append(list, t)
-		}
-	}
-	if len(list) == 0 {
-		return
-	}
-	p.add(Heading, "Fit checks and their targets")
-	for i, t := range list {
-		s := cmp.Or(t.Title, t.ID) + ": " + engine.Limit(t)
-		if t.When != nil {
-			s += " (when " + t.When.Text + ")"
-		}
-		p.add(Item, "%s", s)
-		if i+1 < len(list) && list[i+1].Source == t.Source && list[i+1].Without == t.Without {
-			continue // rows of one table: what they share is said once, after the last
-		}
-		p.add(Note, "Source: %s.", origin(t.Source, string(t.Standing)))
-		p.add(Note, "Without the instrument: %s", t.Without)
+		p.add(Heading, "The test built into the next assembly")
+		p.add(Para, "%s", j.Joint.TurnTest)
 	}
 }
 
-// share of a cause shown per history, as the table has it.
+// shares of a cause per history, as the table has it.
 func shares(c *rules.Cause) string {
 	var out []string
 	for _, h := range rules.Histories() {
@@ -95,51 +147,90 @@ func shares(c *rules.Cause) string {
 }
 
 func (j JointPage) causes(p *page) {
-	p.add(Heading, "Causes: %d (shares are estimates of the trade)", len(j.Causes))
+	p.add(Heading, "Causes: %d, the commonest after a refit first", len(j.Causes))
+	p.add(Para, "Shares are estimates of the trade. Signs stand with how often they show when this is the cause, and with any cause.")
+	p.add(Para, "")
 	list := slices.Clone(j.Causes)
 	slices.SortStableFunc(list, func(a, b *rules.Cause) int {
 		return cmp.Or(cmp.Compare(b.Share[rules.AfterRefit], a.Share[rules.AfterRefit]), cmp.Compare(a.ID, b.ID))
 	})
+	usual, gaps := j.usual(), map[string]int{}
 	for i, c := range list {
-		p.mark(Numbered, fmt.Sprint(i+1), "%s (%s): %s", c.Title, c.ID, shares(c))
+		p.mark(Numbered, fmt.Sprint(i+1), "%s (%s)", c.Title, c.ID)
 		p.add(Note, "%s", c.Means)
-		var signs []string
-		for _, s := range c.Signs {
-			signs = append(signs, fmt.Sprintf("%s %.0f %%", j.sign(s), 100*s.Shows))
-		}
-		note(p, "Signs", strings.Join(signs, "; "))
-		var checks []string
-		for _, f := range c.FoundBy {
-			if k := j.KB.Check(f.Check); k != nil {
-				checks = append(checks, cmp.Or(k.Title, k.ID))
+		note(p, "Share", shares(c))
+		speaks, against := j.telling(c, usual)
+		note(p, "Speaks for it", strings.Join(speaks[:min(3, len(speaks))], "; "))
+		note(p, "Speaks against it", strings.Join(against[:min(1, len(against))], "; "))
+		note(p, "Found by", strings.Join(j.foundBy(c), "; "))
+		note(p, "Numbers", strings.Join(j.numbers(c), "; "))
+		note(p, "Cure, best first", strings.Join(j.cures(c), "; "))
+		if c.StopGap.Allowed != "no" && c.StopGap.Measure != "" {
+			gap := stopGap(c.StopGap)
+			if gaps[gap] == 0 {
+				gaps[gap] = i + 1
+				note(p, "For the time being", gap)
+			} else {
+				p.add(Note, "For the time being: as with cause %d", gaps[gap])
 			}
 		}
-		note(p, "Found by", strings.Join(uniq(checks), "; "))
-		var targets []string
-		for _, id := range c.Targets {
-			if t := j.KB.Target(id); t != nil {
-				targets = append(targets, cmp.Or(t.Title, t.ID)+" "+engine.Limit(t))
-			}
-		}
-		note(p, "Targets", strings.Join(targets, "; "))
-		var cures []string
-		for _, r := range c.Remedies {
-			if k := j.KB.Remedy(r.Remedy); k != nil {
-				cures = append(cures, cmp.Or(k.Title, k.ID))
-			}
-		}
-		note(p, "Cure, best first", strings.Join(cures, "; "))
-		note(p, "For the time being", stopGap(c.StopGap))
 		note(p, "Prevent", c.Prevent)
-		note(p, "If ignored", c.IfIgnored)
-		var warn []string
-		for _, id := range c.Cautions {
-			if k := j.KB.Caution(id); k != nil {
-				warn = append(warn, cmp.Or(k.Title, k.ID))
-			}
-		}
-		note(p, "Cautions", strings.Join(warn, "; "))
 	}
+	if len(list) > 0 {
+		p.add(Para, "")
+		p.add(Para, "One cause in full, with how each look and cure is done: seepwright joint %s CAUSE, such as %s.", j.Joint.ID, list[0].ID)
+	}
+}
+
+func (j JointPage) foundBy(c *rules.Cause) []string {
+	var out []string
+	for _, f := range c.FoundBy {
+		if k := j.KB.Check(f.Check); k != nil {
+			out = append(out, cmp.Or(k.Title, k.ID))
+		}
+	}
+	return uniq(out)
+}
+
+// numbers are the targets of a cause; of several for one quantity only the quantity is named.
+func (j JointPage) numbers(c *rules.Cause) []string {
+	count := map[string]int{}
+	for _, id := range c.Targets {
+		if t := j.KB.Target(id); t != nil {
+			count[t.Fact]++
+		}
+	}
+	var out []string
+	for _, id := range c.Targets {
+		t := j.KB.Target(id)
+		switch {
+		case t == nil:
+		case count[t.Fact] > 2:
+			out = append(out, low(j.factTitle(t.Fact))+", see above")
+		case t.AtLeast == nil && t.AtMost == nil:
+			out = append(out, low(cmp.Or(t.Title, t.ID))+", see above")
+		default:
+			out = append(out, cmp.Or(t.Title, t.ID)+": "+engine.Limit(t))
+		}
+	}
+	return uniq(out)
+}
+
+func (j JointPage) cures(c *rules.Cause) []string {
+	var out []string
+	for _, r := range c.Remedies {
+		if k := j.KB.Remedy(r.Remedy); k != nil {
+			out = append(out, cmp.Or(k.Title, k.ID))
+		}
+	}
+	return out
+}
+
+func (j JointPage) factTitle(id string) string {
+	if f := j.KB.Fact(id); f != nil {
+		return strings.TrimSuffix(cmp.Or(f.Title, f.Ask, f.ID), "?")
+	}
+	return id
 }
 
 func note(p *page, label, text string) {
@@ -156,20 +247,6 @@ func stopGap(s rules.StopGap) string {
 		return strings.TrimSuffix(s.Measure, ".") + "; limit: " + s.Limit
 	}
 	return s.Measure
-}
-
-func (j JointPage) sign(s rules.Sign) string {
-	f := j.KB.Fact(s.Fact)
-	if f == nil {
-		return s.Fact
-	}
-	name := strings.TrimSuffix(cmp.Or(f.Title, f.Ask), "?")
-	for _, o := range f.Options {
-		if o.ID == s.Option {
-			return name + ": " + cmp.Or(o.Title, o.ID)
-		}
-	}
-	return name
 }
 
 func uniq(list []string) []string {

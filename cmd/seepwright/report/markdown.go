@@ -12,10 +12,10 @@ var escaper = strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "`", "\\`", "
 // escaped.
 func Markdown(w io.Writer, blocks []Block) error {
 	var b strings.Builder
-	inList := false
+	inList, under := false, false
 	for _, x := range blocks {
 		t := escaper.Replace(strings.Join(strings.Fields(x.Text), " "))
-		item := x.Kind == Item || x.Kind == Box || x.Kind == Numbered || x.Kind == Note && inList
+		item := x.Kind == Item || x.Kind == Box || x.Kind == Numbered || (x.Kind == Note || x.Kind == Sub) && inList
 		if inList && !item {
 			b.WriteString("\n")
 		}
@@ -32,14 +32,18 @@ func Markdown(w io.Writer, blocks []Block) error {
 			fmt.Fprintf(&b, "- [ ] %s\n", t)
 		case Numbered:
 			fmt.Fprintf(&b, "%s. %s\n", x.Mark, t)
+		case Sub:
+			fmt.Fprintf(&b, "  - %s\n", t)
 		case Note:
-			if inList {
+			if under {
+				fmt.Fprintf(&b, "    %s\n", t)
+			} else if inList {
 				fmt.Fprintf(&b, "  %s\n", t)
 			} else {
 				fmt.Fprintf(&b, "%s\n\n", t)
 			}
 		}
-		inList = item
+		inList, under = item, x.Kind == Sub || x.Kind == Note && under
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -12,7 +13,7 @@ import (
 func Text(w io.Writer, blocks []Block, width int) error {
 	width = max(width, 40)
 	var b strings.Builder
-	hang := 0
+	hang, item := 0, 0 // of notes; of the item that they stand under
 	for _, x := range blocks {
 		switch x.Kind {
 		case Verdict:
@@ -25,14 +26,18 @@ func Text(w io.Writer, blocks []Block, width int) error {
 			hang = 2
 		case Item:
 			b.WriteString(Wrap(x.Text, width, 2, "- ", "  "))
-			hang = 2
+			hang, item = 2, 2
 		case Numbered:
 			lead := x.Mark + ". "
 			b.WriteString(Wrap(x.Text, width, len(lead), lead, strings.Repeat(" ", len(lead))))
-			hang = len(lead)
+			hang, item = len(lead), len(lead)
 		case Box:
 			b.WriteString(Wrap(x.Text, width, 4, "[ ] ", "    "))
 			hang = 4
+		case Sub:
+			pad := strings.Repeat(" ", item)
+			b.WriteString(Wrap(x.Text, width, item+2, pad+"- ", pad+"  "))
+			hang = item + 2
 		case Note:
 			pad := strings.Repeat(" ", hang)
 			b.WriteString(Wrap(x.Text, width, hang, pad, pad))
@@ -43,7 +48,7 @@ func Text(w io.Writer, blocks []Block, width int) error {
 }
 
 // Wrap breaks text into lines of at most width letters; the first line starts with lead, the
-// others with pad. A word that is too long for a line is broken.
+// others with pad. A word that is too long for a line is broken; a number keeps its unit.
 func Wrap(text string, width, indent int, lead, pad string) string {
 	room := max(width-indent, 8)
 	var b strings.Builder
@@ -59,9 +64,14 @@ func Wrap(text string, width, indent int, lead, pad string) string {
 		lines++
 	}
 	begin()
-	for word := range strings.FieldsSeq(text) {
+	words := strings.Fields(text)
+	for i, word := range words {
 		k := utf8.RuneCountInString(word)
-		if n > 0 && n+1+k > room {
+		need := k
+		if i+1 < len(words) && carries(word, words[i+1]) && k+1+utf8.RuneCountInString(words[i+1]) <= room {
+			need += 1 + utf8.RuneCountInString(words[i+1])
+		}
+		if n > 0 && n+1+need > room {
 			begin()
 		}
 		for ; k > room; k -= room {
@@ -79,4 +89,13 @@ func Wrap(text string, width, indent int, lead, pad string) string {
 	}
 	b.WriteByte('\n')
 	return b.String()
+}
+
+// units are the short marks that stay on the line of their number.
+var units = []string{"%", "mm", "um", "cm", "m", "bar", "mbar", "kPa", "MPa", "N", "kN", "C", "K", "s", "min", "h", "days", "mL", "L", "g", "kg", "V", "W", "o'clock", "Shore"}
+
+// carries tells a number with its unit behind it.
+func carries(number, unit string) bool {
+	last := number[len(number)-1]
+	return last >= '0' && last <= '9' && slices.Contains(units, strings.TrimRight(unit, ".,;:)"))
 }

@@ -22,6 +22,7 @@ const (
 	Numbered
 	Box
 	Note // belongs to the item above
+	Sub  // one of several things under the item above
 )
 
 // Block is one piece of a page: text and Markdown are drawn from the same blocks.
