@@ -88,7 +88,7 @@ type Hold string
 
 // Holds lists what can hold a joint together.
 func Holds() []Hold {
-	return []Hold{"clamp", "pushed-in", "bolts", "centre-bolt", "band", "thread", "union-nut", "press-fit", "solder", "one-piece", "by-hand"}
+	return []Hold{"clamp", "pushed-in", "bolts", "centre-bolt", "band", "thread", "union-nut", "press-fit", "solder", "one-piece", "exchanger", "by-hand"}
 }
 
 // Motion is what moves at a joint.

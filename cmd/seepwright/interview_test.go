@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"maps"
 	"os"
 	"path/filepath"
@@ -15,6 +16,7 @@ import (
 	"seepwright/cmd/seepwright/interview"
 	"seepwright/cmd/seepwright/journal"
 	"seepwright/engine"
+	"seepwright/kb"
 	"seepwright/rules/assembly"
 )
 
@@ -312,4 +314,33 @@ func TestMSaysWhatWouldChangeTheMindAndTheQuestionStandsAgain(t *testing.T) {
 	assert.Contains(t, said, "becomes first")
 	assert.Contains(t, said, "m = what would change your mind")
 	assert.NoError(t, s.script.Left())
+}
+
+// Whatever is chosen on the way to the kind, the question stands on a screen of 80 by 24.
+func TestTheWayToTheKindFitsASmallScreen(t *testing.T) {
+	k, err := kb.Overview()
+	require.NoError(t, err)
+	try := func(lines ...string) *interview.Script {
+		s := interview.NewScript(lines...)
+		_, _ = (&interview.Talk{Asker: s, Width: 80}).Kind(k.Joints)
+		for _, q := range s.Asked {
+			assert.LessOrEqual(t, strings.Count(q.Text(80), "\n"), 23, "%v:\n%s", lines, q.Text(80))
+		}
+		return s
+	}
+	first := try().Asked[0]
+	require.Less(t, len(first.Options), len(k.Joints))
+	for i := range first.Options {
+		try(fmt.Sprintf("kind: %d", i+1))
+	}
+	for _, word := range []string{"ring", "plug", "seal", "pipe", "o-ring", "cover"} {
+		s := try("kind: " + word)
+		assert.Equal(t, "kind-of-these", s.Asked[1].ID, word)
+	}
+	for _, j := range k.Joints { // who knows the name is asked no more
+		s := interview.NewScript("kind: " + j.ID)
+		got, err := (&interview.Talk{Asker: s, Width: 80}).Kind(k.Joints)
+		require.NoError(t, err)
+		assert.Equal(t, j.ID, got)
+	}
 }

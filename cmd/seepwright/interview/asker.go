@@ -35,6 +35,7 @@ type Question struct {
 	Ask     string
 	Note    string   // how to answer, when that is not plain
 	Options []Option // numbered
+	Columns bool     // the options stand in two columns where the screen is wide enough
 	Many    bool     // several of the options may be named
 	YesNo   bool
 	Blank   string // what Enter alone means; "" = it is no answer
@@ -51,12 +52,48 @@ func (q Question) Text(width int) string {
 	var b strings.Builder
 	b.WriteString("\n" + wrap(q.Ask, width, "", ""))
 	digits := len(fmt.Sprint(len(q.Options)))
-	for i, o := range q.Options {
-		lead := fmt.Sprintf(" %*d ", digits, i+1)
-		b.WriteString(wrap(o.Title, width, lead, strings.Repeat(" ", len(lead))))
+	if q.Columns && width >= narrowest {
+		b.WriteString(q.columns(width, digits))
+	} else {
+		for i, o := range q.Options {
+			lead := fmt.Sprintf(" %*d ", digits, i+1)
+			b.WriteString(wrap(o.Title, width, lead, strings.Repeat(" ", len(lead))))
+		}
 	}
 	if q.Note != "" {
 		b.WriteString(wrap(q.Note, width, "  ", "  "))
+	}
+	return b.String()
+}
+
+// narrowest is the width from which options may stand in two columns.
+const narrowest = 60
+
+// columns writes the options down the left half of the screen and then down the right half. A
+// title that is too long for its half takes the next line as well.
+func (q Question) columns(width, digits int) string {
+	half := width/2 - 1
+	rows := (len(q.Options) + 1) / 2
+	cell := func(i int) []string {
+		if i >= len(q.Options) {
+			return nil
+		}
+		lead := fmt.Sprintf(" %*d ", digits, i+1)
+		return strings.Split(strings.TrimRight(wrap(q.Options[i].Title, half, lead, strings.Repeat(" ", len(lead))), "\n"), "\n")
+	}
+	var b strings.Builder
+	for r := range rows {
+		left, right := cell(r), cell(r+rows)
+		for n := range max(len(left), len(right)) {
+			var l, m string
+			if n < len(left) {
+				l = left[n]
+			}
+			if n < len(right) {
+				m = right[n]
+			}
+			b.WriteString(strings.TrimRight(l+strings.Repeat(" ", max(half+1-utf8.RuneCountInString(l), 1))+m, " ") + "\n")
+		}
 	}
 	return b.String()
 }

@@ -111,10 +111,14 @@ func (b *builder) kinds() error {
 	var list []Option
 	var looks []string
 	for _, k := range order {
-		list = append(list, Option{k.ID, label(k)})
+		title := label(k)
+		if len(order) > fewKinds {
+			title = brief(k)
+		}
+		list = append(list, Option{k.ID, title})
 		looks = append(looks, label(k)+": "+k.LooksLike)
 	}
-	is, _, _, _, err := b.Many(Question{ID: "kinds", Ask: "Which kinds of joint has it, that could leak?", Note: "All numbers in one line, such as: 1 4. Those that are none of these come after.", Options: list, Blank: "none of these", Back: true,
+	is, _, _, _, err := b.Many(Question{ID: "kinds", Ask: "Which kinds of joint has it, that could leak?", Note: "All numbers in one line, such as: 1 4. Those that are none of these come after.", Options: list, Columns: len(order) > fewKinds, Blank: "none of these", Back: true,
 		Why: "They look like this.\n" + strings.Join(looks, "\n")})
 	if err != nil {
 		return err

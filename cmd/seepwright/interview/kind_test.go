@@ -1,7 +1,11 @@
 package interview
 
 import (
+	"fmt"
+	"slices"
+	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -50,6 +54,66 @@ func TestWhoDoesNotKnowTheKindIsLedToIt(t *testing.T) {
 			}
 		})
 	}
+}
+
+// many are invented kinds, more than stand on one screen with what they look like.
+func many() []*rules.Joint {
+	out := slices.Clone(someKinds)
+	for i, h := range rules.Holds() {
+		for n := range 2 {
+			id := fmt.Sprintf("%s-%d", h, n)
+			out = append(out, &rules.Joint{Head: rules.Head{ID: id, Title: fmt.Sprintf("Thing %d of sort %d (and more of it)", n, i)}, LooksLike: "One sees it. And more than that.", HeldBy: []rules.Hold{h}, OtherNames: []string{"gadget " + id, "turncock"}})
+		}
+	}
+	return out
+}
+
+func TestTheFirstScreenOfManyKindsIsShortAndEveryKindIsReachedFromIt(t *testing.T) {
+	for name, x := range map[string]struct {
+		lines []string
+		want  string
+		said  []string
+	}{
+		"by what holds it":                                        {[]string{"kind: bolts", "kind-of-these: 2"}, "bolts-0", []string{"2 Thing 0 of sort 2 (and more of it): One sees it. And more than that.\n"}},
+		"by what turns in it":                                     {[]string{"kind: a seal on a shaft", "kind-of-these: shaft"}, "shaft", []string{"a seal on a shaft that turns"}},
+		"by the beginning of its name":                            {[]string{"kind: hose"}, "hose", nil},
+		"by its whole name":                                       {[]string{"kind: bolts-1"}, "bolts-1", nil},
+		"by a word of another name of its":                        {[]string{"kind: gadget bolts", "kind-of-these: 2"}, "bolts-1", nil},
+		"a word that begins one title only, but stands in others": {[]string{"kind: turncock", "kind-of-these: bolts-1"}, "bolts-1", nil},
+		"a word of none, then a number":                           {[]string{"kind: sprocket", "kind: 3", "kind-of-these: cover"}, "cover", []string{"is none of these"}},
+		"from the list of all":                                    {[]string{"kind: list", "kind-by-name: hose"}, "hose", []string{" 1 Flat cover"}},
+		"by a word, from the list of all":                         {[]string{"kind: list", "kind-by-name: gadget band", "kind-of-these: band-1"}, "band-1", nil},
+		"back from the list, and from what fits":                  {[]string{"kind: list", "kind-by-name: b", "kind: thread", "kind-of-these: b", "kind: plug"}, "plug", nil},
+		"asked one thing after the other":                         {[]string{"kind: look-closer", "moves: 1", "held-by: band", "kind-of-these: stay-open"}, "band-0,band-1", nil},
+		"none of them":                                            {[]string{"kind: other"}, "", []string{"It is not forced into one of the"}},
+		"none of those on the list":                               {[]string{"kind: list", "kind-by-name: none of these"}, "", []string{"It is not forced into one of the"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := NewScript(x.lines...)
+			got, err := (&Talk{s, 80}).Kind(many())
+			require.NoError(t, err, s.Said.String())
+			require.NoError(t, s.Left())
+			assert.Equal(t, x.want, got)
+			for _, w := range x.said {
+				assert.Contains(t, s.Said.String(), w)
+			}
+			for _, q := range s.Asked {
+				if q.ID == "kind" || q.ID == "kind-by-name" {
+					text := q.Text(80)
+					assert.LessOrEqual(t, strings.Count(text, "\n"), 23, "one screen, with the line that is typed:\n%s", text)
+					for _, line := range strings.Split(text, "\n") {
+						assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
+					}
+				}
+			}
+		})
+	}
+}
+
+func TestOptionsStandInTwoColumnsOnlyWhereThereIsRoom(t *testing.T) {
+	q := Question{Ask: "Which?", Columns: true, Options: []Option{{"a", "first"}, {"b", "a second one whose title is too long for its half of the screen"}, {"c", "third"}}}
+	assert.Equal(t, "\nWhich?\n 1 first                        3 third\n 2 a second one whose title is\n   too long for its half of\n   the screen\n", q.Text(62))
+	assert.Contains(t, q.Text(59), "\n 3 third\n")
 }
 
 func TestEveryHoldHasItsWords(t *testing.T) {
