@@ -105,10 +105,10 @@ func (d *desk) among(kinds []string) (kind string, r *engine.Result, err error) 
 		s := o.among.Sessions()[0]
 		k := s.Key("joint", factID)
 		v, _, _ := s.Memory().Value(k)
-		d.put(k, answer.Write(v))
-		err := journal.Save(d.path, d.saved)
-		d.wrote = d.wrote || err == nil
-		return fault(err)
+		now := answer.Write(v)
+		d.put(k, now)
+		d.log(journal.Entry{What: journal.Answered, Name: factID, Value: now})
+		return d.save()
 	})
 	if kind == "" || err != nil {
 		return "", r, err
@@ -121,7 +121,7 @@ func (d *desk) among(kinds []string) (kind string, r *engine.Result, err error) 
 		})
 	}
 	if d.wrote {
-		err = fault(journal.Save(d.path, d.saved))
+		err = d.save()
 	}
 	return kind, r, err
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -39,6 +40,12 @@ func (a *app) diagnose() *cobra.Command {
 				return err
 			}
 			st.units = o.units
+			if st.record.name != "" && (o.save != "" || st.answers != "") {
+				return errors.New("--case keeps the answers in the case: leave --save and --answers out")
+			}
+			if st.record.name == "" && (st.record.dir != "" || st.record.by != "") {
+				return errors.New("--dir and --by belong to --case")
+			}
 			if st.answers == "" {
 				return a.interview(st, o)
 			}
@@ -80,6 +87,9 @@ func (a *app) diagnose() *cobra.Command {
 	f.StringVar(&st.assembly, "assembly", "", "the file that describes the unit")
 	f.StringVar(&st.joint, "joint", "", "the kind of joint, for a job on one joint; several with commas between where it is not known which")
 	f.StringVar(&st.answers, "answers", "", "a file with answers, or - for standard input; nothing is asked then")
+	f.StringVar(&st.record.name, "case", "", "keep the answers in this case (seepwright case new begins one)")
+	f.StringVar(&st.record.dir, "dir", "", "the folder of cases")
+	f.StringVar(&st.record.by, "by", "", "who answers, for the record")
 	f.StringVar(&o.save, "save", "", "keep the answers in this file while they are given")
 	f.StringArrayVar(&st.folders, "kb", nil, "a folder of your own knowledge, laid over the built-in one (repeatable)")
 	f.BoolVar(&o.plain, "plain", false, "plain lines, no cursor tricks")

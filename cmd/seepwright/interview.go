@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"math"
 	"os"
 	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"seepwright/cmd/seepwright/interview"
 	"seepwright/cmd/seepwright/journal"
@@ -37,6 +39,7 @@ type desk struct {
 	how   talk
 	path  string // of the saved case
 	saved *journal.Case
+	held  *journal.Held // the record that is written, where it is one
 	work  *work
 	loop  *interview.Loop
 	wrote bool
@@ -52,7 +55,19 @@ func (a *app) interview(st start, o talk) error {
 	stop := make(chan os.Signal, 1)
 	signal.Notify(stop, os.Interrupt)
 	defer signal.Stop(stop)
-	if o.save != "" {
+	switch {
+	case st.record.name != "":
+		path, err := a.casePath(st.record.caseFlags, st.record.name)
+		if err != nil {
+			return err
+		}
+		if d.held, err = journal.Hold(path); err != nil {
+			return fault(err)
+		}
+		defer d.held.Free()
+		d.path, d.saved, d.wrote = path, d.held.Case, true
+		d.start.answers = path
+	case o.save != "":
 		c, err := journal.Open(o.save)
 		if err != nil {
 			return fault(err)
@@ -61,7 +76,7 @@ func (a *app) interview(st start, o talk) error {
 			d.saved, d.wrote = c, true
 			d.start.answers = o.save
 		}
-	} else {
+	default:
 		d.path = journal.Free(defaultCase)
 	}
 	asker, err := a.asker(o, d.say, stop)
@@ -113,7 +128,7 @@ func (d *desk) through(locate *interview.Locate) (*engine.Result, error) {
 	}
 	if fresh && d.saved.Count() > 0 {
 		d.talk.Tell("Going on with %d answers from %s. b = change one of them.", d.saved.Count(), d.path)
-		if len(d.saved.Proven) == 0 {
+		if len(d.saved.Proven) == 0 && (d.held == nil || d.saved.Worked()) {
 			if dry, err := d.dry(); dry || err != nil {
 				return nil, err
 			}
@@ -147,10 +162,69 @@ func (d *desk) open() error {
 		f.Joint.Text = st.joint
 		f.Assembly = answer.AssemblyRef{}
 	}
+	if d.held != nil && f.Assembly.File != "" {
+		if err := copyUnit(d.saved, w.asm); err != nil {
+			return err
+		}
+		d.start.assembly = ""
+	}
 	if !d.wrote || before == [3]string{f.History.Text, f.Joint.Text, f.Assembly.File} {
 		return nil
 	}
-	return fault(journal.Save(d.path, d.saved))
+	return d.save()
+}
+
+// save writes the case: the record where it is one, else a plain file.
+func (d *desk) save() error {
+	var err error
+	if d.held != nil {
+		err = d.held.Save()
+	} else {
+		err = journal.Save(d.path, d.saved)
+	}
+	d.wrote = d.wrote || err == nil
+	return fault(err)
+}
+
+// log adds to the log of a record.
+func (d *desk) log(list ...journal.Entry) {
+	if d.held != nil || d.saved.Head.ID != "" {
+		for i := range list {
+			list[i].At, list[i].By = d.app.now(), d.start.record.by
+		}
+		d.saved.Add(list...)
+	}
+}
+
+// mostRanked is how many causes the log keeps of each step.
+const mostRanked = 3
+
+// rank notes in a record what is thought now, where it is not what was thought before.
+func (d *desk) rank(r *engine.Result) {
+	e := journal.Entry{What: journal.Ranked, Run: r.Run.Verdict}
+	for _, x := range report.Shown(r) {
+		if len(e.Ranked) < mostRanked {
+			joint := x.Joint
+			if len(r.Joints) == 1 {
+				joint = ""
+			}
+			e.Ranked = append(e.Ranked, journal.Chance{Joint: joint, Cause: x.Cause, Chance: math.Round(100*x.Probability) / 100})
+		}
+	}
+	if r.Next != nil {
+		e.Next = r.Next.Title
+	}
+	for i := len(d.saved.Log) - 1; i >= 0; i-- {
+		if was := d.saved.Log[i]; was.What == journal.Ranked {
+			if slices.Equal(was.Ranked, e.Ranked) && was.Run == e.Run {
+				return
+			}
+			break
+		}
+	}
+	if len(e.Ranked) > 0 {
+		d.log(e)
+	}
 }
 
 // beside names a file as seen from the folder of another.
@@ -177,13 +251,14 @@ func (d *desk) ask(locate *interview.Locate, safety bool) {
 	}
 	d.loop = &interview.Loop{
 		Talk: d.talk, Session: d.work.session, Person: d.work.person, Keep: d.keep, Meant: d.saved.Confirm,
-		SoFar: soFar, Advice: d.advice, Mind: d.mind, Locate: locate, Safety: safety, Shown: shown,
+		SoFar: func(r *engine.Result) string { d.rank(r); return soFar(r) }, Advice: d.advice, Mind: d.mind, Locate: locate, Safety: safety, Shown: shown,
 	}
 }
 
 // keep saves all that was answered; what was put off is left out.
 func (d *desk) keep() error {
 	f := d.saved.File
+	before := &journal.Case{File: &answer.File{Answers: f.Answers, Joints: f.Joints}}
 	f.Answers, f.Joints = d.work.kept(f.Answers), map[string]map[string]rules.AnswerText{"joint": d.work.kept(f.Joints["joint"])}
 	maps.DeleteFunc(f.Joints, func(_ string, answers map[string]rules.AnswerText) bool { return len(answers) == 0 })
 	mem := d.work.session.Memory()
@@ -200,9 +275,8 @@ func (d *desk) keep() error {
 	if d.saved.Count() == 0 && !d.wrote {
 		return nil
 	}
-	err := journal.Save(d.path, d.saved)
-	d.wrote = d.wrote || err == nil
-	return fault(err)
+	d.log(journal.Changes(before, d.saved, time.Time{}, "")...)
+	return d.save()
 }
 
 // put puts an answer where an answers file has it: under a joint, or at the top for what
@@ -280,9 +354,12 @@ func (d *desk) dry() (bool, error) {
 		}
 		return false, d.tried(r)
 	}
-	d.saved.Proven = append(d.saved.Proven, journal.Proven{Joint: o.Joint, Cause: o.Cause, Said: o.Said, Done: o.Done})
-	if err := journal.Save(d.path, d.saved); err != nil {
-		return false, fault(err)
+	d.saved.Proven = append(d.saved.Proven, journal.Proven{Joint: o.Joint, Kind: d.kindOf(o.Joint), Cause: o.Cause, Said: o.Said, Done: o.Done})
+	if d.held != nil {
+		d.saved.Close(journal.Dry, d.app.now(), d.start.record.by, "")
+	}
+	if err := d.save(); err != nil {
+		return false, err
 	}
 	d.done = true
 	d.talk.Tell("Kept in %s under proven. It counts as dry when it has stayed dry hot, under load, and cold the next morning.", d.path)
@@ -290,6 +367,17 @@ func (d *desk) dry() (bool, error) {
 		d.talk.Tell("Look again: %s.", strings.TrimSuffix(r.Plan.LookAgain, "."))
 	}
 	return true, nil
+}
+
+// kindOf is the kind of a joint, or of the only one.
+func (d *desk) kindOf(joint string) string {
+	if j, ok := d.work.asm.Joint(joint); ok {
+		return j.Kind
+	}
+	if len(d.work.asm.Joints) == 1 {
+		return d.work.asm.Joints[0].Kind
+	}
+	return ""
 }
 
 // tried asks what was done since the case was left, and keeps it.
@@ -310,8 +398,14 @@ func (d *desk) tried(r *engine.Result) error {
 			kept.Did = append(kept.Did, answer.Word{Text: id})
 		}
 		d.saved.File.Tried = append(d.saved.File.Tried, kept)
+		tissue := "dry"
+		if t.Wet {
+			tissue = "wet"
+		}
+		d.log(journal.Entry{What: journal.Did, Joint: kept.Joint.Text, Did: t.Did},
+			journal.Entry{What: journal.Retest, Joint: kept.Joint.Text, Name: journal.AsItStands, Tissue: tissue})
 	}
-	return fault(journal.Save(d.path, d.saved))
+	return d.save()
 }
 
 // fromNothing finds out what there is to talk about: the safety questions first, then the
@@ -402,6 +496,12 @@ func (d *desk) safety(kind string, also ...string) (bool, error) {
 
 // writeUnit writes the unit next to the saved case, under a name that no file has.
 func (d *desk) writeUnit(asm *assembly.Assembly) error {
+	if d.held != nil {
+		if err := copyUnit(d.saved, asm); err != nil {
+			return err
+		}
+		return d.save()
+	}
 	name := journal.Free(filepath.Join(filepath.Dir(d.path), defaultUnit))
 	if err := journal.WriteWhole(name, asm); err != nil {
 		return fault(err)
@@ -411,9 +511,7 @@ func (d *desk) writeUnit(asm *assembly.Assembly) error {
 	f.Assembly = answer.AssemblyRef{File: beside(d.path, name)}
 	d.talk.Tell("\nThe unit is kept in %s.", name)
 	if d.saved.Count() > 0 {
-		err := journal.Save(d.path, d.saved)
-		d.wrote = d.wrote || err == nil
-		return fault(err)
+		return d.save()
 	}
 	return nil
 }
@@ -425,6 +523,12 @@ func (d *desk) end(r *engine.Result, err error) error {
 		return err
 	}
 	stopped := errors.Is(err, interview.ErrQuit)
+	if r != nil && d.held != nil && !d.done {
+		d.rank(r)
+		if err := d.save(); err != nil {
+			return err
+		}
+	}
 	if r != nil && !stopped {
 		if d.how.whatIf && d.work != nil {
 			if r.Mind, err = d.work.session.Mind(); err != nil {
@@ -464,6 +568,9 @@ func answers(n int) string {
 // command is the command line that goes on with the case.
 func (d *desk) command() string {
 	s := "seepwright diagnose --save " + quote(d.path)
+	if d.held != nil {
+		s = "seepwright diagnose --case " + quote(d.start.record.name) + d.start.record.again()
+	}
 	for _, f := range d.start.folders {
 		s += " --kb " + quote(f)
 	}

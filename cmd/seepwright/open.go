@@ -30,7 +30,14 @@ type start struct {
 	history  string
 	units    string
 	folders  []string
+	record   caseRef
 	also     []string // kinds that the joint may be of besides: answers about them are left for later
+}
+
+// caseRef is the case of the folder of cases that is worked on.
+type caseRef struct {
+	caseFlags
+	name string
 }
 
 // work is a case that has been opened.

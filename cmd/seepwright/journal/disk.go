@@ -51,7 +51,7 @@ func Save(path string, c *Case) error { return WriteWhole(path, c) }
 // folder first, which takes the name when it is safely on the disk.
 func WriteWhole(path string, what io.WriterTo) (err error) {
 	dir := filepath.Dir(path)
-	tmp, err := os.CreateTemp(dir, ".seepwright-*.tmp")
+	tmp, err := os.CreateTemp(dir, pending(path))
 	if err != nil {
 		return fmt.Errorf("cannot write in %s: %w", dir, err)
 	}
@@ -86,6 +86,19 @@ func WriteWhole(path string, what io.WriterTo) (err error) {
 		d.Close()
 	}
 	return nil
+}
+
+// pending is the pattern of names that a file has while it is being written.
+func pending(path string) string { return "." + filepath.Base(path) + "-*.tmp" }
+
+// sweep takes away what was left of a case by a writer that was killed. The case must be held.
+func sweep(path string) {
+	for _, p := range []string{path, beside(path, ".good")} {
+		left, _ := filepath.Glob(filepath.Join(filepath.Dir(p), pending(p)))
+		for _, f := range left {
+			_ = os.Remove(f)
+		}
+	}
 }
 
 // Free is the first of NAME, NAME-2, NAME-3 ... that no file has.

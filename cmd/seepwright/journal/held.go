@@ -26,17 +26,14 @@ func Hold(path string) (*Held, error) {
 	if err != nil {
 		return nil, err
 	}
+	sweep(path)
 	c, err := Open(path)
 	if err == nil && c == nil {
 		err = fmt.Errorf("the case %s is not there", path)
 	}
 	if err != nil {
 		_ = l.Unlock()
-		var bad Unreadable
-		if errors.As(err, &bad) {
-			return nil, Broken{bad, Good(path)}
-		}
-		return nil, err
+		return nil, Offer(path, err)
 	}
 	h := &Held{Path: path, Case: c, lock: l}
 	h.Case.migrate(path)
@@ -59,10 +56,25 @@ func (s Store) save(path string, c *Case) error {
 }
 
 func keep(path string, c *Case) error {
+	// What cannot be read back must never take the place of what can.
+	var b strings.Builder
+	if _, err := c.WriteTo(&b); err != nil {
+		return err
+	}
+	if _, bad := Read(strings.NewReader(b.String()), path); bad.Errors() > 0 {
+		return fmt.Errorf("the case was not saved, because it could not be read back; the old state is kept: %w", bad)
+	}
 	if err := Save(path, c); err != nil {
 		return err
 	}
-	return WriteWhole(beside(path, ".good"), c)
+	good := beside(path, ".good")
+	if err := WriteWhole(good, c); err != nil {
+		return err
+	}
+	if st, err := os.Stat(path); err == nil {
+		return os.Chmod(good, st.Mode().Perm()) // who may not read the case may not read its copy
+	}
+	return nil
 }
 
 // beside is a hidden file of the same folder that belongs to a case.
@@ -93,6 +105,15 @@ func (b Broken) Error() string {
 		return s + "begin another."
 	}
 	return s + fmt.Sprintf("take the last good state%s with\n  seepwright case restore %s", lastOf(b.Last), b.Path)
+}
+
+// Offer adds the last good state to the error of a case that cannot be read.
+func Offer(path string, err error) error {
+	var bad Unreadable
+	if errors.As(err, &bad) {
+		return Broken{bad, Good(path)}
+	}
+	return err
 }
 
 // lastOf says how old a state is.

@@ -16,7 +16,7 @@ type Entry struct {
 	By     string
 	Joint  string // joint id, "" for the whole unit
 	What   What
-	Name   string           // Answered, Measured, TookBack: the fact; Retest: the step, an option of dry-at-retest; Closed: one of Ends
+	Name   string           // Answered, Measured, TookBack: the fact; Retest: the step, an option of dry-at-retest, or AsItStands; Closed: one of Ends
 	Value  rules.AnswerText // Answered, Measured
 	With   string           // Measured: the instrument
 	Said   string           // in one's own words: the note, what was done, why
@@ -52,6 +52,9 @@ const (
 	Closed   What = "closed"
 	Reopened What = "reopened"
 )
+
+// AsItStands is the step of a retest of which was only said that it was dry or wet.
+const AsItStands = "as-it-stands"
 
 // Tissues are what a tissue can show.
 var Tissues = []string{"dry", "damp", "wet"}
@@ -130,8 +133,24 @@ func (r *sectionReader) entry(n *yaml.Node) (e Entry, ok bool) {
 	return e, len(r.bad) == before
 }
 
-// node writes the entry.
-func (e *Entry) node() *yaml.Node { return mapping(e.fields()) }
+// node writes the entry. Its leading key is written even where it says nothing by itself, as
+// did: [] does of work that is told in one's own words.
+func (e *Entry) node() *yaml.Node {
+	list := e.fields()
+	m := mapping(list)
+	for i, f := range list {
+		if f.key != string(e.What) || node(f.to) != nil {
+			continue
+		}
+		empty := &yaml.Node{Kind: yaml.SequenceNode, Style: yaml.FlowStyle}
+		if _, text := f.to.(*string); text {
+			empty = word("")
+		}
+		at := len(mapping(list[:i]).Content)
+		m.Content = slices.Insert(m.Content, at, word(f.key), empty)
+	}
+	return m
+}
 
 // Add puts entries at the end of the log. Times go up, whatever the clock of the machine did.
 func (c *Case) Add(list ...Entry) {
@@ -183,4 +202,41 @@ func sortedKeys[V any](a, b map[string]V) []string {
 	}
 	slices.Sort(out)
 	return out
+}
+
+// Close ends a case.
+func (c *Case) Close(end string, at time.Time, by, said string) {
+	c.Add(Entry{At: at, By: by, What: Closed, Name: end, Said: said})
+	c.Head.Closed, c.Head.End = c.Log[len(c.Log)-1].At, end
+}
+
+// Reopen goes on with a case that was closed. What it was said to be stays in the log, and no
+// longer stands as proven.
+func (c *Case) Reopen(at time.Time, by, why string) {
+	for _, p := range c.Proven {
+		was := p.Said
+		if p.Cause != "" {
+			was = p.Cause
+		}
+		why += "; it was thought to be " + was
+		if p.Joint != "" {
+			why += " (" + p.Joint + ")"
+		}
+	}
+	c.Add(Entry{At: at, By: by, What: Reopened, Said: why})
+	c.Proven = nil
+	c.Head.Closed, c.Head.End = time.Time{}, ""
+}
+
+// Worked reports whether anything was done since the last retest, so that it may be dry now.
+func (c *Case) Worked() bool {
+	for _, e := range slices.Backward(c.Log) {
+		switch e.What {
+		case Did:
+			return true
+		case Retest, Closed, Reopened:
+			return false
+		}
+	}
+	return false
 }

@@ -33,6 +33,7 @@ func record() *Case {
 		Entry{At: monday, What: TookBack, Name: "fluid"},
 		Entry{At: monday, What: Opened, Name: "guard", Minutes: 10},
 		Entry{At: monday, What: Did, Did: []string{"turn-clamp"}, Joint: "left", Said: "half a turn, cold", Parts: []string{"clamp 32-50"}, Fluids: []string{"water, 2 L"}, Minutes: 12.5},
+		Entry{At: monday, What: Did, Said: "told in words only"},
 		Entry{At: monday, What: Retest, Name: "cold-pressure", Joint: "left", Tissue: "dry", Gauge: "1.0 bar to 0.98 bar", Temperature: "18 C to 21 C", Minutes: 20, Level: "the same"},
 		Entry{At: monday, What: Closed, Name: Dry},
 		Entry{At: monday, What: Reopened, Said: "wet again after a week"},
@@ -56,6 +57,20 @@ func TestARecordReadsBackAsItWasWritten(t *testing.T) {
 		assert.Equal(t, c.Log[i], e)
 	}
 	assert.Contains(t, text(t, again), "joints:\n    - {id: left", "the unit is in the record")
+}
+
+func TestACaseThatCouldNotBeReadBackIsNotSaved(t *testing.T) {
+	path, err := Store{t.TempDir()}.Create(record())
+	require.NoError(t, err)
+	h, err := Hold(path)
+	require.NoError(t, err)
+	defer h.Free()
+	whole := text(t, h.Case)
+	h.Case.Add(Entry{At: monday, What: Retest, Name: "idle", Tissue: "moist"})
+	assert.ErrorContains(t, h.Save(), "the old state is kept")
+	now, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, whole, string(now))
 }
 
 func TestTimesOfTheLogGoUpWhateverTheClockDoes(t *testing.T) {

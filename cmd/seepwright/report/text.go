@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -66,6 +67,7 @@ func Wrap(text string, width, indent int, lead, pad string) string {
 	begin()
 	words := strings.Fields(text)
 	for i, word := range words {
+		word = printable(word)
 		k := utf8.RuneCountInString(word)
 		need := k
 		if i+1 < len(words) && carries(word, words[i+1]) && k+1+utf8.RuneCountInString(words[i+1]) <= room {
@@ -98,4 +100,17 @@ var units = []string{"%", "mm", "um", "cm", "m", "bar", "mbar", "kPa", "MPa", "N
 func carries(number, unit string) bool {
 	last := number[len(number)-1]
 	return last >= '0' && last <= '9' && slices.Contains(units, strings.TrimRight(unit, ".,;:)"))
+}
+
+// printable takes out what would command a terminal instead of being shown.
+func printable(word string) string {
+	if strings.IndexFunc(word, unicode.IsControl) < 0 {
+		return word
+	}
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, word)
 }
