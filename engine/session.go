@@ -96,6 +96,9 @@ func readers(kb *rules.Knowledge) map[string]bool {
 	for _, c := range kb.Causes {
 		for i := range c.Context {
 			see(&c.Context[i].When)
+			if f := c.Context[i].Unless; f != "" {
+				all[f] = true
+			}
 		}
 		for _, g := range c.Signs {
 			all[g.Fact] = true
@@ -135,6 +138,9 @@ func movers(kb *rules.Knowledge) (moves, feeds map[string]bool) {
 			for _, f := range x.When.Cond.Facts() {
 				feeds[f] = true
 			}
+			if x.Unless != "" {
+				feeds[x.Unless] = true
+			}
 		}
 		for _, g := range c.Signs {
 			moves[g.Fact] = true
@@ -151,6 +157,11 @@ func movers(kb *rules.Knowledge) (moves, feeds map[string]bool) {
 		for _, r := range kb.Rules {
 			bears := false
 			for _, a := range r.Then {
+				for _, mv := range []*rules.MoveCause{a.Raise, a.Lower} {
+					if mv != nil && mv.Unless != "" && !feeds[mv.Unless] {
+						moves[mv.Unless], feeds[mv.Unless], grown = true, true, true
+					}
+				}
 				bears = bears || a.Find != nil || a.Exclude != nil || a.Raise != nil || a.Lower != nil || a.Conclude != nil && moves[a.Conclude.Fact]
 				if a.Compute != nil {
 					for _, f := range a.Compute.Into {

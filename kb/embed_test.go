@@ -45,7 +45,7 @@ func TestNoCauseIsLostAndSharesAddUp(t *testing.T) {
 		"banjo":               14,
 		"casting":             15,
 		"brazed-joint":        15,
-		"clamped-face":        15,
+		"clamped-face":        16,
 		"bonded-seal":         17,
 		"compression-fitting": 16,
 		"core-plug":           13,

@@ -238,10 +238,12 @@ type Sign struct {
 	Origin
 }
 
-// Context raises or lowers a cause: its prior odds are multiplied while When holds.
+// Context raises or lowers a cause: its prior odds are multiplied while When holds. A rough
+// guess gives way where something better is known: then Unless names the fact that says it.
 type Context struct {
-	When  When    `json:"when"`
-	Times float64 `json:"times"`
+	When   When    `json:"when"`
+	Times  float64 `json:"times"`
+	Unless string  `json:"unless,omitempty"` // counts only while this fact is not known
 	Origin
 }
 
@@ -399,10 +401,11 @@ type FindCause struct {
 	Sp    float64 `json:"sp"`
 }
 
-// MoveCause multiplies the odds of a cause.
+// MoveCause multiplies the odds of a cause, while the fact named in Unless is not known.
 type MoveCause struct {
-	Cause string  `json:"cause"`
-	Times float64 `json:"times"`
+	Cause  string  `json:"cause"`
+	Times  float64 `json:"times"`
+	Unless string  `json:"unless,omitempty"`
 }
 
 // RunVerdict permits running under a limit. Without any permission the verdict is stop.

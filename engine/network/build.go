@@ -9,6 +9,7 @@ import (
 	"seepwright/engine/rank"
 	"seepwright/rules"
 	"seepwright/rules/assembly"
+	"seepwright/rules/cond"
 	"seepwright/rules/fact"
 )
 
@@ -248,7 +249,7 @@ func (n *Network) context(c *rules.Cause, joint string) float64 {
 		if len(reads[i]) > 0 && !slices.ContainsFunc(reads[i], func(f string) bool { return n.known[f] }) {
 			continue // nothing that it reads is known, so it is not true
 		}
-		if x.When.Cond.Eval(env).Truth == fact.True {
+		if x.When.Cond.Eval(env).Truth == fact.True && !Known(env, x.Unless) {
 			product *= x.Times
 		}
 	}
@@ -257,12 +258,21 @@ func (n *Network) context(c *rules.Cause, joint string) float64 {
 			continue
 		}
 		for _, mv := range []*rules.MoveCause{f.Action.Raise, f.Action.Lower} {
-			if mv != nil && Names(mv.Cause, c) {
+			if mv != nil && Names(mv.Cause, c) && !Known(env, mv.Unless) {
 				product *= mv.Times
 			}
 		}
 	}
 	return rank.ClampContext(product)
+}
+
+// Known reports whether a fact that a rough guess gives way to has an answer; no name, no answer.
+func Known(env cond.Env, name string) bool {
+	if name == "" {
+		return false
+	}
+	v, ok, clash := env.Value(name)
+	return ok && !clash && v.Answered()
 }
 
 // Names reports whether a reference in a rule means this cause.

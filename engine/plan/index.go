@@ -23,6 +23,7 @@ type move struct {
 	kinds []string // kinds for which the rule holds; empty = all
 	when  *rules.When
 	times float64
+	less  string // counts only while this fact is not known
 }
 
 // NewIndex reads a knowledge base.
@@ -33,7 +34,7 @@ func NewIndex(kb *rules.Knowledge) *Index {
 		for i := range c.Context {
 			k := &c.Context[i]
 			for _, f := range k.When.Cond.Facts() {
-				x.moves[f] = append(x.moves[f], move{cause: c, when: &k.When, times: k.Times})
+				x.moves[f] = append(x.moves[f], move{cause: c, when: &k.When, times: k.Times, less: k.Unless})
 			}
 		}
 	}
@@ -46,7 +47,7 @@ func NewIndex(kb *rules.Knowledge) *Index {
 					continue
 				}
 				for _, f := range from {
-					x.moves[f] = append(x.moves[f], move{ref: mv.Cause, kinds: r.For, when: &r.When, times: mv.Times})
+					x.moves[f] = append(x.moves[f], move{ref: mv.Cause, kinds: r.For, when: &r.When, times: mv.Times, less: mv.Unless})
 				}
 			}
 			read, into := from, []string(nil)

@@ -122,7 +122,7 @@ func (p *Problem) context(b *bench, blocks []int, f *rules.Fact, known float64) 
 				continue
 			}
 			items := p.moved(b, j, mv)
-			if len(items) == 0 {
+			if len(items) == 0 || network.Known(env, mv.less) {
 				continue
 			}
 			was := mv.when.Cond.Eval(env).Truth == fact.True

@@ -191,6 +191,11 @@ func (w *pointers) ofCause(d *rules.Cause) {
 	}
 	w.one(d.Head, "for", "joint", d.For)
 	w.all(d.Head, "joints", "joint", d.Joints)
+	for _, x := range d.Context {
+		if x.Unless != "" {
+			w.out = append(w.out, ref{at: x.When.Place, kind: "fact", name: x.Unless})
+		}
+	}
 	for _, f := range d.FoundBy {
 		w.one(d.Head, "found by", "check", f.Check)
 	}
@@ -233,6 +238,7 @@ func (w *pointers) ofRule(d *rules.Rule) {
 		for _, m := range []*rules.MoveCause{a.Raise, a.Lower} {
 			if m != nil {
 				w.cause(d.Head, "then", m.Cause, kinds)
+				w.one(d.Head, "then", "fact", m.Unless)
 			}
 		}
 		w.one(d.Head, "then", "target", a.Target)

@@ -30,6 +30,9 @@ func wrongKind(c *checker) {
 			for _, id := range x.When.Cond.Facts() {
 				c.meets(x.When.Place, kinds, id)
 			}
+			if x.Unless != "" {
+				c.meets(x.When.Place, kinds, x.Unless)
+			}
 		}
 		for _, t := range d.Targets {
 			if target := c.k.Target(t); target != nil && target.For != "" && !overlap([]string{target.For}, kinds) {

@@ -106,6 +106,7 @@ func contexts(name, help string, more bool) field[rules.Cause] {
 	tab := slices.Concat(table[rules.Context]{
 		must(condition("when", "What was done or fitted.", func(d *rules.Context) *rules.When { return &d.When })),
 		number("times", fmt.Sprintf("Its odds are multiplied by this (%v, if not given).", usual), least, most, func(d *rules.Context) *float64 { return &d.Times }),
+		id("unless known", "fact", unlessHelp, func(d *rules.Context) *string { return &d.Unless }),
 	}, origin(func(d *rules.Context) *rules.Origin { return &d.Origin }))
 	return entries(name, help, tab, func(d *rules.Cause, list []rules.Context) {
 		keep := slices.DeleteFunc(slices.Clone(d.Context), func(c rules.Context) bool { return (c.Times >= 1) == more })

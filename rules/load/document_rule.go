@@ -49,10 +49,14 @@ const (
 	ruleSp = 0.95
 )
 
+// unlessHelp says what "unless known" is for, at causes and in rules.
+const unlessHelp = "A fact that says the same better. While it is known this does not count, so that nothing counts twice."
+
 func moveCause(usual float64) table[rules.MoveCause] {
 	return table[rules.MoveCause]{
 		must(id("cause", "cause", "The cause: NAME, KIND/NAME or shared/NAME.", func(d *rules.MoveCause) *string { return &d.Cause })),
 		number("times", fmt.Sprintf("Its odds are multiplied by this (%v, if not given).", usual), 0, 1000, func(d *rules.MoveCause) *float64 { return &d.Times }),
+		id("unless known", "fact", unlessHelp, func(d *rules.MoveCause) *string { return &d.Unless }),
 	}
 }
 

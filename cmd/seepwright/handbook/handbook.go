@@ -155,6 +155,14 @@ func (b *book) fact(id string) string {
 	return esc(id)
 }
 
+// unless says what a rough guess gives way to, or nothing.
+func (b *book) unless(id string) string {
+	if id == "" {
+		return ""
+	}
+	return ", unless known: " + b.fact(id)
+}
+
 func (b *book) check(id string) string {
 	if c := b.k.Check(id); c != nil {
 		return b.link("check", id, c.Title)

@@ -98,7 +98,7 @@ func (b *book) causes(p *page, causes []*rules.Cause) {
 		}
 		var more, less []string
 		for _, x := range c.Context {
-			s := fmt.Sprintf("%s (%v times)", esc(x.When.Text), x.Times)
+			s := fmt.Sprintf("%s (%v times%s)", esc(x.When.Text), x.Times, b.unless(x.Unless))
 			if x.Times >= 1 {
 				more = append(more, s)
 			} else {

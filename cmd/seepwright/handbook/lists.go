@@ -193,9 +193,9 @@ func (b *book) action(kind string, a rules.Action) string {
 	case a.Exclude != nil:
 		return "it was not found: " + b.cause(kind, a.Exclude.Cause)
 	case a.Raise != nil:
-		return unit.Show(a.Raise.Times, 3) + " times likelier: " + b.cause(kind, a.Raise.Cause)
+		return unit.Show(a.Raise.Times, 3) + " times likelier" + b.unless(a.Raise.Unless) + ": " + b.cause(kind, a.Raise.Cause)
 	case a.Lower != nil:
-		return unit.Show(a.Lower.Times, 3) + " times as likely: " + b.cause(kind, a.Lower.Cause)
+		return unit.Show(a.Lower.Times, 3) + " times as likely" + b.unless(a.Lower.Unless) + ": " + b.cause(kind, a.Lower.Cause)
 	case a.Target != "":
 		return "this number counts: " + b.links("target", []string{a.Target})
 	case a.Caution != "":
