@@ -92,6 +92,9 @@ func (p *reader) fail(at source.Place, code, hint, format string, args ...any) {
 
 var fileKeys = []string{"answers", "assembly", "history", "joint", "joints", "tried", "schema", "version"}
 
+// Keys lists what an answers file can have at its top.
+func Keys() []string { return slices.Clone(fileKeys) }
+
 func (p *reader) read(root *piece) *File {
 	f := &File{Name: p.file, Answers: map[string]rules.AnswerText{}, Joints: map[string]map[string]rules.AnswerText{}}
 	if root.form != mapping {
@@ -276,7 +279,7 @@ func (p *reader) rows(v *piece, a *rules.AnswerText) bool {
 				}
 			}
 		}
-		if strings.TrimSpace(text) == "" || item.form == list {
+		if strings.TrimSpace(text) == "" || item.form == list || item.form == nothing {
 			p.fail(item.at, "wrong-form", `write a text, or {at: "3:00", value: 12.03 mm}`, "this item of the list is %s", item.form)
 			return false
 		}

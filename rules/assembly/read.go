@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -98,22 +100,19 @@ func (r *reader) shallow(n *yaml.Node, depth int) bool {
 }
 
 // fields walks a mapping; unknown names are reported with the nearest right ones.
-func (r *reader) fields(n *yaml.Node, what string, do map[string]func(*yaml.Node)) {
+func (r *reader) fields(n *yaml.Node, what string, do names) {
 	if n.Kind != yaml.MappingNode {
 		r.fail(n, "wrong-type", "write names with a colon", "%s is a list of names with values", what)
 		return
 	}
-	var names []string
-	for k := range do {
-		names = append(names, k)
-	}
+	known := slices.Sorted(maps.Keys(do))
 	seen := map[string]bool{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
 		f, ok := do[k.Value]
 		switch {
 		case !ok:
-			r.fail(k, "unknown-field", source.DidYouMean(k.Value, names), "%s has no %q", what, k.Value)
+			r.fail(k, "unknown-field", orElse(source.DidYouMean(k.Value, known), "it has "+strings.Join(known, ", ")), "%s has no %q", what, k.Value)
 		case seen[k.Value]:
 			r.fail(k, "duplicate-field", "take one of them out", "%q stands twice", k.Value)
 		default:
@@ -123,10 +122,16 @@ func (r *reader) fields(n *yaml.Node, what string, do map[string]func(*yaml.Node
 	}
 }
 
+// empty is a name with nothing behind its colon: a line of a form that was not filled in.
+func empty(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
+
 func (r *reader) text(into *string) func(*yaml.Node) {
 	return func(n *yaml.Node) {
 		if n.Kind != yaml.ScalarNode {
 			r.fail(n, "wrong-type", "write it on one line", "a word or a sentence is wanted here")
+			return
+		}
+		if empty(n) {
 			return
 		}
 		*into = strings.TrimSpace(n.Value)
@@ -146,6 +151,9 @@ func (r *reader) minutes(into *float64) func(*yaml.Node) {
 
 func (r *reader) words(into *[]string) func(*yaml.Node) {
 	return func(n *yaml.Node) {
+		if empty(n) {
+			return
+		}
 		if n.Kind == yaml.ScalarNode && n.Value != "" {
 			*into = []string{n.Value}
 			return
@@ -166,6 +174,9 @@ func (r *reader) words(into *[]string) func(*yaml.Node) {
 
 func (r *reader) answers(into *map[string]rules.AnswerText) func(*yaml.Node) {
 	return func(n *yaml.Node) {
+		if empty(n) {
+			return
+		}
 		if n.Kind != yaml.MappingNode {
 			r.fail(n, "wrong-type", "write FACT: ANSWER, one a line", "names with answers are wanted here")
 			return
@@ -181,6 +192,9 @@ func (r *reader) answers(into *map[string]rules.AnswerText) func(*yaml.Node) {
 
 func (r *reader) each(what string, do func(*yaml.Node)) func(*yaml.Node) {
 	return func(n *yaml.Node) {
+		if empty(n) {
+			return
+		}
 		if n.Kind != yaml.SequenceNode {
 			r.fail(n, "wrong-type", "begin each entry with a dash", "%s is a list", what)
 			return
@@ -199,29 +213,57 @@ func (r *reader) place(n *yaml.Node) source.Place {
 	return source.Place{File: r.file, Line: n.Line, Col: n.Column}
 }
 
-func (r *reader) assembly(root *yaml.Node, kinds []string) *Assembly {
-	a := &Assembly{Place: r.place(root)}
-	r.fields(root, "an assembly", map[string]func(*yaml.Node){
-		"assembly": r.text(&a.Title),
-		"known":    r.answers(&a.Answers),
-		"tools":    r.words(&a.Tools),
-		"in hand":  r.words(&a.Ready),
+// names are the fields of a mapping with what reads each.
+type names map[string]func(*yaml.Node)
+
+func (r *reader) unitNames(a *Assembly) names {
+	return names{
+		"assembly": r.text(&a.Title), "known": r.answers(&a.Answers), "tools": r.words(&a.Tools), "in hand": r.words(&a.Ready),
 		"joints": r.each("joints", func(n *yaml.Node) {
 			j := Joint{Place: r.place(n)}
-			r.fields(n, "a joint", map[string]func(*yaml.Node){
-				"id": r.text(&j.ID), "kind": r.text(&j.Kind), "title": r.text(&j.Title), "like": r.text(&j.Like), "circuit": r.text(&j.Circuit),
-				"above": r.words(&j.Above), "blown from": r.words(&j.BlownFrom), "last work": r.text(&j.LastWork), "leaked before": r.text(&j.Leaked), "known": r.answers(&j.Answers),
-			})
+			r.fields(n, "a joint", r.jointNames(&j))
 			a.Joints = append(a.Joints, j)
 		}),
 		"access": r.each("access", func(n *yaml.Node) {
 			s := Access{Place: r.place(n)}
-			r.fields(n, "an access step", map[string]func(*yaml.Node){
-				"id": r.text(&s.ID), "title": r.text(&s.Title), "off": r.minutes(&s.Off), "back": r.minutes(&s.Back), "needs": r.words(&s.Needs), "uncovers": r.words(&s.Uncovers),
-			})
+			r.fields(n, "an access step", r.accessNames(&s))
 			a.Access = append(a.Access, s)
 		}),
-	})
+	}
+}
+
+func (r *reader) jointNames(j *Joint) names {
+	return names{
+		"id": r.text(&j.ID), "kind": r.text(&j.Kind), "title": r.text(&j.Title), "like": r.text(&j.Like), "circuit": r.text(&j.Circuit),
+		"above": r.words(&j.Above), "blown from": r.words(&j.BlownFrom), "last work": r.text(&j.LastWork), "leaked before": r.text(&j.Leaked), "known": r.answers(&j.Answers),
+	}
+}
+
+func (r *reader) accessNames(s *Access) names {
+	return names{"id": r.text(&s.ID), "title": r.text(&s.Title), "off": r.minutes(&s.Off), "back": r.minutes(&s.Back), "needs": r.words(&s.Needs), "uncovers": r.words(&s.Uncovers)}
+}
+
+// Fields lists the names that an assembly, a joint of it and a step of access can have, sorted.
+func Fields() (unit, joint, access []string) {
+	r := &reader{}
+	list := func(n names) []string { return slices.Sorted(maps.Keys(n)) }
+	return list(r.unitNames(&Assembly{})), list(r.jointNames(&Joint{})), list(r.accessNames(&Access{}))
+}
+
+// What the last work on a joint can have been, and whether it leaked before.
+var (
+	lastWorks = []string{"remade", "disturbed", "untouched"}
+	leaked    = []string{"yes", "no"}
+)
+
+// Choices lists what a field of a joint can say, where that is limited.
+func Choices(field string) []string {
+	return slices.Clone(map[string][]string{"last work": lastWorks, "leaked before": leaked}[field])
+}
+
+func (r *reader) assembly(root *yaml.Node, kinds []string) *Assembly {
+	a := &Assembly{Place: r.place(root)}
+	r.fields(root, "an assembly", r.unitNames(a))
 	r.check(a, root, kinds)
 	return a
 }
@@ -246,9 +288,12 @@ func (r *reader) check(a *Assembly, root *yaml.Node, kinds []string) {
 		} else if j.Kind != "unknown" && !has(kinds, j.Kind) {
 			r.fail(at(j.Place), "unknown-kind", orElse(source.DidYouMean(j.Kind, kinds), "write unknown where the kind is not among "+strings.Join(kinds, ", ")), "no joint kind is called %q", j.Kind)
 		}
-		for _, w := range []struct{ field, value, allowed string }{{"last work", j.LastWork, "remade disturbed untouched"}, {"leaked before", j.Leaked, "yes no"}} {
-			if w.value != "" && !has(strings.Fields(w.allowed), w.value) {
-				r.fail(at(j.Place), "unknown-option", orElse(source.DidYouMean(w.value, strings.Fields(w.allowed)), "one of "+w.allowed), "%s cannot be %q", w.field, w.value)
+		for _, w := range []struct {
+			field, value string
+			allowed      []string
+		}{{"last work", j.LastWork, lastWorks}, {"leaked before", j.Leaked, leaked}} {
+			if w.value != "" && !has(w.allowed, w.value) {
+				r.fail(at(j.Place), "unknown-option", orElse(source.DidYouMean(w.value, w.allowed), "one of "+strings.Join(w.allowed, ", ")), "%s cannot be %q", w.field, w.value)
 			}
 		}
 	}

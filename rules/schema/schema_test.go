@@ -29,6 +29,10 @@ var update = flag.Bool("update", false, "rewrite the schemas in files/")
 func compiled(t *testing.T, kind string) *jsonschema.Schema {
 	text, err := Of(kind)
 	require.NoError(t, err)
+	return validator(t, text)
+}
+
+func validator(t *testing.T, text []byte) *jsonschema.Schema {
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 	require.NoError(t, err)
 	c := jsonschema.NewCompiler()
@@ -109,9 +113,17 @@ func TestTheSchemasInTheFilesAreThoseOfTheReader(t *testing.T) {
 			require.NoError(t, os.WriteFile(filepath.Join("files", name), text, 0o644))
 		}
 	}
+	for _, form := range Forms() {
+		text, err := OfForm(form, nil)
+		require.NoError(t, err)
+		want[form+".json"] = string(text)
+		if *update {
+			require.NoError(t, os.WriteFile(filepath.Join("files", form+".json"), text, 0o644))
+		}
+	}
 	found, err := filepath.Glob("files/*")
 	require.NoError(t, err)
-	assert.Len(t, found, len(want), "one file a kind, and one for all")
+	assert.Len(t, found, len(want), "one file a kind, one for all, and one a form")
 	for name, text := range want {
 		data, err := os.ReadFile(filepath.Join("files", name))
 		require.NoError(t, err)
