@@ -64,7 +64,9 @@ func Coverage(k *rules.Knowledge) []Row {
 				row.Decided++
 			}
 		}
-		row.Unsplit = unsplit(causes)
+		for _, p := range unsplit(causes) {
+			row.Unsplit = append(row.Unsplit, p[0].ID+" / "+p[1].ID)
+		}
 		for _, t := range k.Targets {
 			if t.For == kind || kind == "shared" && t.For == "" {
 				row.Targets++
@@ -110,7 +112,7 @@ const tells = 1.5
 
 // unsplit lists pairs of causes that no sign shows at clearly different rates, and for which the
 // same facts decide. A sign that only one of the two lists tells them apart unless it is rare.
-func unsplit(causes []*rules.Cause) []string {
+func unsplit(causes []*rules.Cause) [][2]*rules.Cause {
 	type look struct{ fact, option string }
 	rates := make([]map[look]float64, len(causes))
 	for i, c := range causes {
@@ -132,11 +134,11 @@ func unsplit(causes []*rules.Cause) []string {
 		}
 		return false
 	}
-	var out []string
+	var out [][2]*rules.Cause
 	for i := range causes {
 		for j := range i {
 			if !splits(rates[i], rates[j]) && !splits(rates[j], rates[i]) {
-				out = append(out, causes[j].ID+" / "+causes[i].ID)
+				out = append(out, [2]*rules.Cause{causes[j], causes[i]})
 			}
 		}
 	}

@@ -15,6 +15,12 @@ func cause(id string, signs []rules.Sign, found ...rules.FoundBy) *rules.Cause {
 func TestAPairThatNothingTellsApartIsNamed(t *testing.T) {
 	wet := func(shows float64) []rules.Sign { return []rules.Sign{{Fact: "wet", Shows: shows}} }
 	look := func(f string) rules.FoundBy { return rules.FoundBy{Check: "look", Fact: f, Se: 0.9, Sp: 0.9} }
+	names := func(causes ...*rules.Cause) (out []string) {
+		for _, p := range unsplit(causes) {
+			out = append(out, p[0].ID+" / "+p[1].ID)
+		}
+		return out
+	}
 	a := cause("a", wet(0.6))
 	for name, x := range map[string]struct {
 		other *rules.Cause
@@ -28,8 +34,8 @@ func TestAPairThatNothingTellsApartIsNamed(t *testing.T) {
 		"a check that finds only the one":       {cause("b", wet(0.6), look("cut")), nil},
 		"the same fact with options of its own": {cause("b", []rules.Sign{{Fact: "wet", Option: "top", Shows: 0.6}}), nil},
 	} {
-		assert.Equal(t, x.want, unsplit([]*rules.Cause{a, x.other}), name)
+		assert.Equal(t, x.want, names(a, x.other), name)
 	}
 	both := look("cut")
-	assert.Equal(t, []string{"a / b"}, unsplit([]*rules.Cause{cause("a", wet(0.6), both), cause("b", wet(0.6), both)}), "one look that shows the same of both decides nothing between them")
+	assert.Equal(t, []string{"a / b"}, names(cause("a", wet(0.6), both), cause("b", wet(0.6), both)), "one look that shows the same of both decides nothing between them")
 }

@@ -49,7 +49,7 @@ func Check(k *rules.Knowledge, o Options) source.Findings {
 		find(c)
 	}
 	if !o.Brief {
-		for _, find := range []func(*checker){neverFires, contradictions, unused, noSource, noCase, ruleTests, caseAnswers} {
+		for _, find := range []func(*checker){neverFires, contradictions, shadowed, unreachable, noCheck, splits, unused, noSource, noCase, ruleTests, caseAnswers} {
 			find(c)
 		}
 	}

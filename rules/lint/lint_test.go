@@ -1,7 +1,9 @@
 package lint
 
 import (
+	"fmt"
 	"os"
+	"slices"
 	"testing"
 	"testing/fstest"
 
@@ -109,9 +111,9 @@ func TestCoverageCountsWhatIsThere(t *testing.T) {
 	require.Empty(t, found)
 	rows := Coverage(k)
 	require.Len(t, rows, 2)
-	assert.Equal(t, Row{Kind: "radial-oring", Causes: 2, Share: rules.PerHistory{rules.AfterRefit: 1, rules.LongService: 1}, Rules: 1, Cases: 2, FromAfar: 2, Sourceful: 2, Decided: 1}, rows[0])
+	assert.Equal(t, Row{Kind: "radial-oring", Causes: 2, Share: rules.PerHistory{rules.AfterRefit: 1, rules.LongService: 1}, Rules: 1, Cases: 2, FromAfar: 2, Sourceful: 2, Decided: 2}, rows[0])
 	assert.Equal(t, "shared", rows[1].Kind)
-	assert.Equal(t, 1, rows[1].Checks)
+	assert.Equal(t, 2, rows[1].Checks)
 	k.Cases, k.RuleTests = nil, nil
 	rows = Coverage(k)
 	assert.Equal(t, []string{"ring-flat", "ring-nicked"}, rows[0].Unsolved)
@@ -127,5 +129,37 @@ func BenchmarkCheckTheBuiltIn(b *testing.B) {
 	k, _ := load.Read(os.DirFS("../../kb"), load.Options{Prefix: "kb", Places: &places})
 	for b.Loop() {
 		Check(k, Options{Places: &places})
+	}
+}
+
+func TestASplitterThatSaysTheSameOfBothIsNamed(t *testing.T) {
+	const alike = "amend: cause radial-oring/ring-flat\nlooks like:\n  - {cause: ring-nicked, split by: %s, says: x}\n"
+	for split, found := range map[string]bool{"ring-look": false, "ring-nick": false, "wet-spread": false, "squeeze": true, "wet-when": true} {
+		has := slices.ContainsFunc(judged(t, "example", "# folder: my-shop\n# file: x.yaml\n"+fmt.Sprintf(alike, split)), func(f source.Finding) bool { return f.Code == "nothing-splits" })
+		assert.Equal(t, found, has, split)
+	}
+}
+
+func TestOfTwoRulesThatSayTheSameTheLaterIsReportedOnce(t *testing.T) {
+	rule := func(id, kinds, when, then string) string {
+		return fmt.Sprintf("# file: radial-oring/rules/%s.yaml\nrule: %s\nfor: %s\nsays: A rule.\nstanding: estimate\nwhen: %s\nthen:\n  - %s\n", id, id, kinds, when, then)
+	}
+	for name, x := range map[string]struct {
+		a, b string
+		want []string
+	}{
+		"the same twice":                      {rule("a", "[radial-oring]", "fitted-dry is yes", "conclude: ring-nick is yes"), rule("b", "[radial-oring]", "fitted-dry is yes", "conclude: ring-nick is yes"), []string{"b"}},
+		"the narrower, whichever comes first": {rule("a", "[radial-oring]", "fitted-dry is yes and wet-when is hot", "target: squeeze-enough"), rule("b", "[radial-oring]", "fitted-dry is yes", "target: squeeze-enough"), []string{"a"}},
+		"another value":                       {rule("a", "[radial-oring]", "fitted-dry is yes", "conclude: ring-nick is yes"), rule("b", "[radial-oring]", "fitted-dry is no", "conclude: ring-nick is no"), nil},
+		"they only meet at times":             {rule("a", "[radial-oring]", "fitted-dry is yes", "caution: pressure-off"), rule("b", "[radial-oring]", "wet-when is hot", "caution: pressure-off"), nil},
+		"odds count with each rule":           {rule("a", "[radial-oring]", "fitted-dry is yes", "lower: {cause: ring-flat, times: 0.5}"), rule("b", "[radial-oring]", "fitted-dry is yes", "lower: {cause: ring-flat, times: 0.5}"), nil},
+	} {
+		var got []string
+		for _, f := range judged(t, "example", x.a+x.b) {
+			if f.Code == "shadowed" {
+				got = append(got, f.What[1:2])
+			}
+		}
+		assert.Equal(t, x.want, got, name)
 	}
 }
