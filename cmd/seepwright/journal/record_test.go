@@ -250,3 +250,21 @@ func BenchmarkListOf10000Cases(b *testing.B) {
 		require.Len(b, list, 10000)
 	}
 }
+
+func BenchmarkWorksOf10000Cases(b *testing.B) {
+	s := Store{b.TempDir()}
+	for i := range 10000 {
+		c := record()
+		c.Head.ID, c.Head.Form = fmt.Sprintf("2026-05-04-case-%d", i), Form
+		var t strings.Builder
+		_, err := c.WriteTo(&t)
+		require.NoError(b, err)
+		require.NoError(b, os.WriteFile(s.Path(c.Head.ID), []byte(t.String()), 0o600))
+	}
+	b.ResetTimer()
+	for range b.N {
+		list, err := s.Works("fluid")
+		require.NoError(b, err)
+		require.Len(b, list, 10000)
+	}
+}
