@@ -41,6 +41,7 @@ var walls = []struct {
 	{"cmd/seepwright/interview", []string{module + "cmd/seepwright/report", module + "cmd/seepwright/journal"}, "main introduces them"},
 	{"cmd/seepwright/report", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/journal"}, "main introduces them"},
 	{"cmd/seepwright/handbook", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/journal"}, "a writer of pages asks nothing and keeps nothing"},
+	{"cmd/seepwright/sheet", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/journal", module + "cmd/seepwright/picture", module + "kb"}, "the sheet is told all that it says"},
 	{"cmd/seepwright/journal", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/report"}, "main introduces them"},
 }
 

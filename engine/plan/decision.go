@@ -37,6 +37,10 @@ type Step struct {
 	Part     string   `json:"part"` // before | try | strip | decide | mend | reassemble | bench | refit | retest
 	Action   string   `json:"action"`
 	Joint    string   `json:"joint"`
+	Joints   []string `json:"joints,omitempty"` // where the line is for several joints
+	Check    string   `json:"check,omitempty"`  // the check, remedy or target that the line is about
+	Remedy   string   `json:"remedy,omitempty"`
+	Target   string   `json:"target,omitempty"`
 	Stage    string   `json:"stage"`
 	Minutes  float64  `json:"minutes"`
 	Wait     float64  `json:"wait_minutes"`

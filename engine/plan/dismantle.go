@@ -114,7 +114,7 @@ func (w *writer) strip(s stroke, checks []planned) {
 				why += " (commits you to: " + c.check.CommitsTo + ")"
 			}
 			joint, action := w.at(c.joints, cmp.Or(c.check.Title, c.check.ID)+": "+c.check.How)
-			w.add(Step{Part: "strip", Action: action, Joint: joint, Stage: string(c.check.Stage), Minutes: c.check.Minutes * float64(len(c.joints)), Wait: c.check.Wait, Why: why, Cautions: w.known(c.check.Cautions...)})
+			w.add(Step{Part: "strip", Action: action, Joint: joint, Joints: w.several(c.joints), Check: c.check.ID, Stage: string(c.check.Stage), Minutes: c.check.Minutes * float64(len(c.joints)), Wait: c.check.Wait, Why: why, Cautions: w.known(c.check.Cautions...)})
 		}
 	}
 	put(rules.Outside)
@@ -180,7 +180,7 @@ func (w *writer) decide(s stroke) {
 	slices.SortStableFunc(list, func(a, b number) int { return cmp.Compare(b.p, a.p) })
 	for _, n := range list[:min(mostNumbers, len(list))] {
 		joint, action := w.at(n.joints, fmt.Sprintf("%s: %s. Without the instrument: %s", cmp.Or(n.target.Title, n.target.ID), limit(n.target), strings.TrimSuffix(n.target.Without, ".")))
-		w.add(Step{Part: "decide", Action: action, Joint: joint, Stage: string(rules.Opened), Why: "decides about: " + n.why})
+		w.add(Step{Part: "decide", Action: action, Joint: joint, Joints: w.several(n.joints), Target: n.target.ID, Stage: string(rules.Opened), Why: "decides about: " + n.why})
 	}
 }
 

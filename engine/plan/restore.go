@@ -31,7 +31,7 @@ func (w *writer) mend(s stroke) {
 		if len(blocks) > 0 {
 			joint, act = w.at(blocks, act)
 		}
-		w.add(Step{Part: "mend", Action: act, Joint: joint, Stage: string(stage), Minutes: c.minutes, Wait: c.remedy.Wait, Why: why, Cautions: w.known(c.remedy.Cautions...)})
+		w.add(Step{Part: "mend", Action: act, Joint: joint, Joints: w.several(blocks), Remedy: c.remedy.ID, Stage: string(stage), Minutes: c.minutes, Wait: c.remedy.Wait, Why: why, Cautions: w.known(c.remedy.Cautions...)})
 	}
 	for _, e := range s.extras {
 		put(e.cure, "do it anyway; "+w.b.sum(e))
@@ -151,7 +151,7 @@ func (w *writer) one(joints []int) string {
 func (w *writer) steps(kind *rules.Joint, joints []int, part string, proving bool) {
 	for _, st := range kind.Reassembly {
 		if proves(st) == proving {
-			w.add(Step{Part: part, Action: st.Do, Joint: w.one(joints), Stage: string(st.Stage), Minutes: st.Minutes * float64(len(joints)), Wait: st.Wait, Why: st.Why, Cautions: w.known(st.Cautions...)})
+			w.add(Step{Part: part, Action: st.Do, Joint: w.one(joints), Joints: w.several(joints), Stage: string(st.Stage), Minutes: st.Minutes * float64(len(joints)), Wait: st.Wait, Why: st.Why, Cautions: w.known(st.Cautions...)})
 		}
 	}
 }
@@ -254,7 +254,7 @@ func (w *writer) retest(s stroke) {
 			}
 			ran, slept = ran || run, slept || cold
 		}
-		w.add(Step{Part: "retest", Action: cmp.Or(c.Title, c.ID) + ": " + c.How, Stage: string(c.Stage), Minutes: c.Minutes, Wait: c.Wait, Why: "dry tissue passes a joint, a steady needle does not", Cautions: w.known(c.Cautions...)})
+		w.add(Step{Part: "retest", Action: cmp.Or(c.Title, c.ID) + ": " + c.How, Check: c.ID, Stage: string(c.Stage), Minutes: c.Minutes, Wait: c.Wait, Why: "dry tissue passes a joint, a steady needle does not", Cautions: w.known(c.Cautions...)})
 	}
 	w.plan.LookAgain = w.lookAgain(s)
 }

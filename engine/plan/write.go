@@ -85,6 +85,18 @@ func (w *writer) names(joints []int) string {
 	return list(out)
 }
 
+// several are the ids of the joints of a line, where it is for more than one.
+func (w *writer) several(joints []int) []string {
+	if len(joints) < 2 {
+		return nil
+	}
+	out := make([]string, len(joints))
+	for i, j := range joints {
+		out[i] = w.p.Net.Joints[j].ID
+	}
+	return out
+}
+
 // list joins names as a sentence does.
 func list(names []string) string {
 	if n := len(names); n > 1 {

@@ -18,6 +18,9 @@ func esc(text string) string {
 	return leader.ReplaceAllString(s, `$1\$2$3$4`)
 }
 
+// Escape is esc for other writers of Markdown.
+func Escape(text string) string { return esc(text) }
+
 // page is a page while it is written.
 type page struct{ strings.Builder }
 

@@ -52,7 +52,7 @@ func CalculationHelp(c catalogue.Calculation, tables catalogue.Tables, rough []t
 	p.add(Heading, "How and from where")
 	for _, o := range c.Outputs {
 		p.add(Item, "%s: %s", o.Name, o.Formula)
-		p.add(Note, "Source: %s.", origin(o.Source, o.Standing))
+		p.add(Note, "Source: %s.", Origin(o.Source, o.Standing))
 	}
 	return p.blocks
 }

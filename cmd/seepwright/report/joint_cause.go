@@ -18,7 +18,7 @@ func (j JointPage) CauseView(c *rules.Cause) []Block {
 	p.add(Para, "%s", c.Means)
 	j.causeDangers(p, c)
 	p.add(Heading, "How often")
-	p.add(Para, "Of 100 leaks of this kind: %s. %s", shares(c), sentence(origin(cmp.Or(c.Source, "estimate of the trade"), string(c.Standing))))
+	p.add(Para, "Of 100 leaks of this kind: %s. %s", shares(c), sentence(Origin(cmp.Or(c.Source, "estimate of the trade"), string(c.Standing))))
 	for _, x := range c.Context {
 		p.add(Item, "Odds times %s where %s", unit.Show(x.Times, 2), j.whenWords(x.When))
 	}

@@ -61,7 +61,7 @@ func (j JointPage) quantity(p *page, id string, list []*rules.Target, said map[s
 	var groups [][2]string
 	for _, t := range list {
 		titles[cmp.Or(t.Title, t.ID)]++
-		key := [2]string{origin(t.Source, string(t.Standing)), t.Without}
+		key := [2]string{Origin(t.Source, string(t.Standing)), t.Without}
 		if len(shared[key]) == 0 {
 			groups = append(groups, key)
 		}

@@ -84,7 +84,7 @@ func (m Worked) View() []Block {
 	}
 	for _, c := range m.Out.Cited {
 		p.add(Item, "%s: %s", c.What, c.Figure)
-		p.add(Note, "Source: %s.", origin(c.Source, c.Standing))
+		p.add(Note, "Source: %s.", Origin(c.Source, c.Standing))
 	}
 	if !m.Explain {
 		p.add(Para, "Formula and source of every figure: add --explain.")
@@ -93,7 +93,7 @@ func (m Worked) View() []Block {
 	p.add(Heading, "How and from where")
 	for _, r := range m.rows() {
 		p.add(Item, "%s: %s", r.Name, r.Formula)
-		p.add(Note, "Source: %s.", origin(r.Source, r.Standing))
+		p.add(Note, "Source: %s.", Origin(r.Source, r.Standing))
 	}
 	return p.blocks
 }
@@ -105,7 +105,7 @@ func (m Worked) viewLimits(p *page) {
 	p.add(Heading, "Limits")
 	for _, l := range m.Out.Limits {
 		p.add(Item, "%s: %s %s, %s", l.Title, side(l.AtMost), m.show(catalogue.Num{SI: l.SI}, l.Dim), verdictWords(l.Verdict))
-		p.add(Note, "From: %s.", origin(l.From, l.Standing))
+		p.add(Note, "From: %s.", Origin(l.From, l.Standing))
 		if s := l.Plausible(); s != "" {
 			p.add(Note, "For comparison: %s.", s)
 		}
@@ -192,7 +192,7 @@ func (m Worked) viewRough(p *page) {
 
 func roughly(p *page, r table.Row) {
 	p.add(Item, "%s", r.Text("how"))
-	p.add(Note, "It can decide: %s. It cannot: %s. Source: %s.", r.Text("decides"), r.Text("cannot_decide"), origin(r.Source(), r.Standing()))
+	p.add(Note, "It can decide: %s. It cannot: %s. Source: %s.", r.Text("decides"), r.Text("cannot_decide"), Origin(r.Source(), r.Standing()))
 }
 
 // row is one output of a calculation, for a program.

@@ -168,7 +168,7 @@ func (f RingFound) candidate(p *page, i int, c ringsize.Candidate) {
 	if c.Note != "" {
 		note = " Note: " + c.Note + "."
 	}
-	p.add(Note, "Source: %s.%s", origin(c.Source, c.Standing), note)
+	p.add(Note, "Source: %s.%s", Origin(c.Source, c.Standing), note)
 }
 
 // differs says how a candidate differs from the first and whether a reading parts them.

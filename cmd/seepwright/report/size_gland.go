@@ -256,5 +256,5 @@ func (f GlandFound) limit(p *page, l Limit) {
 	default:
 		p.add(Item, "%s: %s to %s, aimed at %s", l.Of, share(float64(l.Limits.Least)), share(float64(l.Limits.Greatest)), share(float64(l.Limits.Target())))
 	}
-	p.add(Note, "Source: %s.", origin(l.From, l.Standing))
+	p.add(Note, "Source: %s.", Origin(l.From, l.Standing))
 }

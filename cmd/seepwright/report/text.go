@@ -96,6 +96,23 @@ func Wrap(text string, width, indent int, lead, pad string) string {
 // units are the short marks that stay on the line of their number.
 var units = []string{"%", "mm", "um", "cm", "m", "bar", "mbar", "kPa", "MPa", "N", "kN", "C", "K", "s", "min", "h", "days", "mL", "L", "g", "kg", "V", "W", "o'clock", "Shore"}
 
+// Bind keeps each number on the line of its unit and of its doubt, by a space that does not break.
+func Bind(text string) string {
+	words := strings.Split(text, " ")
+	var b strings.Builder
+	for i, w := range words {
+		b.WriteString(w)
+		switch {
+		case i+1 == len(words):
+		case w == "±" || words[i+1] == "±" || w != "" && carries(w, words[i+1]):
+			b.WriteString("\u00a0")
+		default:
+			b.WriteByte(' ')
+		}
+	}
+	return b.String()
+}
+
 // carries tells a number with its unit behind it.
 func carries(number, unit string) bool {
 	last := number[len(number)-1]

@@ -111,19 +111,6 @@ func Pick(r *engine.Result, o Options, sections ...Section) []Block {
 	return p.blocks
 }
 
-// RunWords is the run verdict in words.
-func RunWords(verdict string) string {
-	switch verdict {
-	case "watched":
-		return "RUN WATCHED"
-	case "leave":
-		return "LEAVE IT AND WATCH"
-	case "dry":
-		return "DRY"
-	}
-	return "STOP"
-}
-
 func (p *page) verdict(r *engine.Result) {
 	line := RunWords(r.Run.Verdict)
 	if r.Run.Limit != "" {
@@ -369,7 +356,7 @@ func (p *page) next(r *engine.Result) {
 	}
 	p.add(Heading, "Do this next")
 	if r.Next == nil {
-		p.add(Para, "%s.", capital(strings.TrimSuffix(r.NothingMore, ".")))
+		p.add(Para, "%s.", Capital(strings.TrimSuffix(r.NothingMore, ".")))
 	} else {
 		p.step(r, *r.Next, Para, "")
 	}
@@ -399,17 +386,10 @@ func (p *page) step(r *engine.Result, n plan.Next, k Kind, mark string) {
 	if n.Why != "" {
 		s += "; " + strings.TrimSuffix(n.Why, ".")
 	}
-	p.add(Note, "%s.", capital(s))
+	p.add(Note, "%s.", Capital(s))
 	if len(n.Borrow) > 0 {
 		p.add(Note, "Borrow: %s.", strings.Join(n.Borrow, ", "))
 	}
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // measured judges what was measured: in full what is missed or not proven and what was
@@ -442,31 +422,11 @@ func (p *page) measured(r *engine.Result, o Options) {
 		if t.Settle != "" {
 			p.add(Note, "To settle it: %s.", t.Settle)
 		}
-		p.add(Note, "Source: %s.", origin(t.Source, t.Standing))
+		p.add(Note, "Source: %s.", Origin(t.Source, t.Standing))
 	}
 	if good > 4 && !o.Explain {
 		p.add(Item, "good: %d more (--explain shows them)", good-4)
 	}
-}
-
-// lowerFirst makes a title fit into a sentence; a word of capitals stays as it is.
-func lowerFirst(s string) string {
-	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && (s[1] >= 'a' && s[1] <= 'z' || s[1] == ' ') {
-		return strings.ToLower(s[:1]) + s[1:]
-	}
-	return s
-}
-
-// origin is a source with its standing, said once where the source says it already.
-func origin(source, standing string) string {
-	source = strings.TrimSuffix(source, ".")
-	switch {
-	case source == "":
-		return standing
-	case standing == "" || strings.Contains(source, standing):
-		return source
-	}
-	return source + " (" + standing + ")"
 }
 
 func (p *page) open(r *engine.Result) {
@@ -477,11 +437,6 @@ func (p *page) open(r *engine.Result) {
 	for _, a := range r.Assumed {
 		p.add(Item, "%s", a)
 	}
-}
-
-var parts = []struct{ id, title string }{
-	{"before", "First, make it safe"}, {"try", "Try first, nothing opened"}, {"strip", "Strip down"}, {"decide", "Decide: use, rework or replace"}, {"mend", "Mend"},
-	{"reassemble", "Put together"}, {"bench", "Test on the bench"}, {"refit", "Refit"}, {"retest", "Prove it dry"},
 }
 
 func (p *page) plan(r *engine.Result) {
@@ -497,14 +452,14 @@ func (p *page) plan(r *engine.Result) {
 	for _, c := range r.Cautions {
 		warn[c.ID] = c.Warning
 	}
-	for _, part := range parts {
+	for _, part := range Parts {
 		first := true
 		for _, s := range r.Plan.Steps {
-			if s.Part != part.id {
+			if s.Part != part.ID {
 				continue
 			}
 			if first {
-				p.add(Heading, "%s", part.title)
+				p.add(Heading, "%s", part.Title)
 				first = false
 			}
 			text := s.Action
@@ -525,7 +480,7 @@ func (p *page) plan(r *engine.Result) {
 			}
 			p.add(Box, "%s", text)
 			if s.Why != "" {
-				p.add(Note, "%s.", capital(strings.TrimSuffix(s.Why, ".")))
+				p.add(Note, "%s.", Capital(strings.TrimSuffix(s.Why, ".")))
 			}
 		}
 	}
@@ -551,14 +506,7 @@ func (p *page) cautions(r *engine.Result) {
 			left = len(r.Cautions) - i
 			break
 		}
-		s := c.Warning
-		if c.Refer != "" {
-			s += " Stop and call licensed practice: " + strings.TrimSuffix(c.Refer, ".") + "."
-		}
-		if !c.Known {
-			s = "Unless you can rule it out: " + s
-		}
-		p.add(Item, "%s", s)
+		p.add(Item, "%s", CautionWords(c))
 	}
 	if left > 0 {
 		p.add(Para, "And %d more that nobody has ruled out yet: answer the safety questions to shorten this list.", left)

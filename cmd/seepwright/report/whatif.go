@@ -18,7 +18,7 @@ func (p *page) whatIf(r *engine.Result) {
 	}
 	p.add(Heading, "What would change this")
 	if m.Silent != "" {
-		p.add(Para, "%s.", capital(m.Silent))
+		p.add(Para, "%s.", Capital(m.Silent))
 		return
 	}
 	t := titles{r}
@@ -129,9 +129,9 @@ func (t titles) flip(x engine.Flip) string {
 	}
 	s := t.at(x.Joint, fmt.Sprintf("%s, measured %s: \"%s\" is %s", lowerFirst(strings.TrimSuffix(x.Title, "?")), x.Measured, x.Says, x.Now))
 	if !x.Sees {
-		return capital(s) + fmt.Sprintf(" by the bare number and turns to %s at %s, too close for %s: it counts as not decided.", x.Then, x.From, with)
+		return Capital(s) + fmt.Sprintf(" by the bare number and turns to %s at %s, too close for %s: it counts as not decided.", x.Then, x.From, with)
 	}
-	s = capital(s) + fmt.Sprintf(" up to %s and turns to %s at %s", x.Holds, x.Then, x.From)
+	s = Capital(s) + fmt.Sprintf(" up to %s and turns to %s at %s", x.Holds, x.Then, x.From)
 	if x.Holds != x.From {
 		return s + fmt.Sprintf("; between, %s cannot tell.", with)
 	}
