@@ -66,6 +66,36 @@ func TestQuestionsOfSafetyComeFirstAndInTheirOrder(t *testing.T) {
 	assert.Contains(t, []string{"last-work", "first-wet"}, n.Fact, "then what was done, and when it was wet first")
 }
 
+func TestAWaterlineIsAskedOfCoolantOnlyWhereItsPlaceDoesNotRuleItOut(t *testing.T) {
+	asked := func(answers ...said) []string {
+		s := session(t, brain(t, "hose-clamp"), assembly.Single("hose-clamp"), "")
+		var list []string
+		for range 12 {
+			n := result(t, s).Next
+			if n == nil || s.Knowledge().Fact(n.Fact) == nil || !s.Knowledge().Fact(n.Fact).Safety {
+				return list
+			}
+			list = append(list, n.Fact)
+			i := slices.IndexFunc(answers, func(a said) bool { return a.fact == n.Fact })
+			require.GreaterOrEqual(t, i, 0, "%s is asked after %v", n.Fact, list)
+			tell(t, s, answers[i])
+		}
+		return list
+	}
+	place := func(fluid, reaches string) []said {
+		return []said{{fact: "fluid", text: fluid}, {fact: "work-on", text: "ordinary"}, {fact: "state-now", text: "safe-and-cold"}, {fact: "can-isolate", text: "yes"},
+			{fact: "reaches", text: reaches}, {fact: "below-waterline", text: "yes"}, {fact: "water-rising", text: "no"}}
+	}
+	first := asked(place("coolant", "a-person")...)
+	assert.Less(t, slices.Index(first, "reaches"), slices.Index(first, "below-waterline"), "the place is not told in full: it is asked, and last")
+	assert.Contains(t, asked(place("coolant", "hull-or-pit")...), "below-waterline")
+	assert.Contains(t, asked(place("coolant", "hull-or-pit")...), "water-rising")
+	assert.Contains(t, asked(place("coolant", "cant-tell")...), "below-waterline", "who cannot tell where it goes is asked")
+	well := asked(place("water", "nothing-that-matters")...)
+	assert.Contains(t, well, "below-waterline")
+	assert.Contains(t, well, "water-rising")
+}
+
 func TestAnErrandIsAtMostSixLooksOfOneState(t *testing.T) {
 	for _, kind := range kb.Kinds() {
 		r := result(t, refitted(t, kind))

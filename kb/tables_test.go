@@ -41,8 +41,12 @@ func TestChoicesAreShortWordsThatStandOnce(t *testing.T) {
 		if !assert.NoError(t, err) {
 			continue
 		}
+		named := map[string]string{}
 		for _, w := range tab.Choices() {
 			assert.Regexp(t, `^[a-z0-9][a-z0-9.+/-]*$`, w, name)
+			was, twice := named[table.Plain(w)]
+			assert.False(t, twice, "%s: the knowledge cannot tell %s from %s", name, w, was)
+			named[table.Plain(w)] = w
 		}
 	}
 }

@@ -52,7 +52,7 @@ func (s *seat) run(t *testing.T) *engine.Result {
 
 // safe answers the safety questions of a harmless place.
 var safe = []string{"fluid: coolant", "work-on: 1", "state-now: 4", "state-now/others: y", "can-isolate: y",
-	"reaches: 9", "reaches/others: y", "below-waterline: n"}
+	"reaches: 9", "reaches/others: y"}
 
 func with(more ...string) []string { return append(append([]string{}, safe...), more...) }
 

@@ -142,23 +142,23 @@ func TestOnATerminalEachKindOfQuestionTakesItsAnswer(t *testing.T) {
 	s.types("0=none", "4\r") // several
 	s.see("none of the others?")
 	s.types("y/n", "y\r") // yes or no
-	s.see("below a waterline")
+	s.see("shut it off")
 	s.types("y/n", "b\r") // back
 	s.see("How does it stand")
 	s.types("0=none", "w\r") // why
 	s.types("0=none", "4\r")
 	s.types("y/n", "y\r")
-	s.see("below a waterline")
-	s.types("y/n", "?\r")
 	s.see("shut it off")
-	s.types("y/n", "\x03")
+	s.types("y/n", "?\r")
+	s.see("What does the leak reach")
+	s.types("0=none", "\x03")
 	s.see("answers are kept")
 	s.see("seepwright diagnose --save case.yaml")
 	s.exits(0)
 	c, err := journal.Open(filepath.Join(dir, "case.yaml"))
 	require.NoError(t, err)
 	assert.Equal(t, "coolant", c.File.Answers["fluid"].Scalar)
-	assert.Equal(t, "cant-tell", c.File.Answers["below-waterline"].Scalar)
+	assert.Equal(t, "cant-tell", c.File.Answers["can-isolate"].Scalar)
 	assert.NotContains(t, s.seen.String(), "\x1b[0;", "no colours with NO_COLOR")
 	assert.NotContains(t, s.seen.String(), "\x1b[3", "no colours with NO_COLOR")
 }
@@ -212,7 +212,7 @@ func TestAnswersTypedAheadGoToTheirQuestions(t *testing.T) {
 	s := onTerminal(t, t.TempDir(), 80, "diagnose", "--joint", "hose-clamp")
 	s.see("What leaks out?")
 	s.types(hq, "2\r1\r4\ry\rq\r")
-	s.see("below a waterline")
+	s.see("shut it off")
 	s.see("3 answers are kept")
 	s.exits(0)
 }

@@ -117,7 +117,9 @@ func (p *Problem) settling() *Next {
 	return nil
 }
 
-// safety is the first unanswered safety question, or nil.
+// safety is the first unanswered safety question, or nil. A question whose condition is not
+// decided yet waits while another of them, still open, may decide it: a waterline is asked of
+// coolant only once it is known where the coolant goes. Nothing is left out by waiting.
 func (p *Problem) safety() *Next {
 	var first []*rules.Fact
 	for _, f := range p.KB.Facts {
@@ -126,25 +128,38 @@ func (p *Problem) safety() *Next {
 		}
 	}
 	slices.SortStableFunc(first, func(a, b *rules.Fact) int { return cmp.Compare(a.First, b.First) })
+	var waiting *Next
 	for _, f := range first {
 		for i, j := range p.Net.Joints {
-			if !rules.Applies(f.For, j.Kind) || i > 0 && f.Scope != fact.JointScope && f.Scope != fact.LikeJoints {
-				continue // one of the whole is asked once
-			}
-			if wet := p.Net.Rank.Blocks[i].Wet; i > 0 && wet == rank.Negative {
+			if !p.safetyOpen(f, i) {
 				continue
 			}
-			k := p.Mem.Key(j.ID, f.ID)
-			if _, ok, _ := p.Mem.Value(k); ok {
+			next := &Next{Fact: f.ID, Joint: p.Mem.Key(j.ID, f.ID).Joint, Title: f.Ask, Kind: "rule-out", Stage: string(f.Stage), Minutes: 0.5, Why: cmp.Or(f.Why, "safety comes first: it decides whether it may be run and what is done to make it safe")}
+			if f.AskIf != nil && f.AskIf.Cond.Eval(p.Mem.Env(j.ID)).Truth == fact.Unknown && slices.ContainsFunc(first, func(g *rules.Fact) bool {
+				return g != f && slices.Contains(f.AskIf.Cond.Facts(), g.ID) && p.safetyOpen(g, i)
+			}) {
+				waiting = cmp.Or(waiting, next)
 				continue
 			}
-			if f.AskIf != nil && f.AskIf.Cond.Eval(p.Mem.Env(j.ID)).Truth == fact.False {
-				continue
-			}
-			return &Next{Fact: f.ID, Joint: k.Joint, Title: f.Ask, Kind: "rule-out", Stage: string(f.Stage), Minutes: 0.5, Why: cmp.Or(f.Why, "safety comes first: it decides whether it may be run and what is done to make it safe")}
+			return next
 		}
 	}
-	return nil
+	return waiting // where two wait for one another
+}
+
+// safetyOpen reports whether a safety question can still be put at a joint.
+func (p *Problem) safetyOpen(f *rules.Fact, i int) bool {
+	j := p.Net.Joints[i]
+	if !rules.Applies(f.For, j.Kind) || i > 0 && f.Scope != fact.JointScope && f.Scope != fact.LikeJoints {
+		return false // one of the whole is asked once
+	}
+	if i > 0 && p.Net.Rank.Blocks[i].Wet == rank.Negative {
+		return false
+	}
+	if _, ok, _ := p.Mem.Value(p.Mem.Key(j.ID, f.ID)); ok {
+		return false
+	}
+	return f.AskIf == nil || f.AskIf.Cond.Eval(p.Mem.Env(j.ID)).Truth != fact.False
 }
 
 // history is the first unanswered question of what was done and when.

@@ -144,6 +144,18 @@ func Is(head, word string) Cond {
 	}
 }
 
+// Plain is a word of a table as the knowledge base can name it, in small letters, digits and
+// hyphens: npt-1-2 for npt-1/2; a word without letters has size- before it, since YAML would
+// read it as a number: size-9-16-18 for 9/16-18. Within one table no two words may have the same.
+func Plain(word string) string {
+	word = strings.ToLower(strings.TrimSpace(word))
+	parts := strings.FieldsFunc(word, func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+	if !strings.ContainsFunc(word, func(r rune) bool { return r >= 'a' && r <= 'z' }) {
+		parts = append([]string{"size"}, parts...)
+	}
+	return strings.Join(parts, "-")
+}
+
 // Equal asks for a figure (SI) in a column, to one part in a million.
 func Equal(head string, si float64) Cond {
 	return Cond{

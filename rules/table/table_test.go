@@ -63,6 +63,15 @@ func TestARangeHoldsItsUpperEndAndTheFirstItsLowerToo(t *testing.T) {
 	}
 }
 
+func TestAWordIsNamedWithoutSlashes(t *testing.T) {
+	for word, want := range map[string]string{
+		"9/16-18": "size-9-16-18", "1-1/16-12": "size-1-1-16-12", "npt-1/2": "npt-1-2", "M10x1.25": "m10x1-25",
+		"size-9-16-18": "size-9-16-18", " rubber ": "rubber", "": "size",
+	} {
+		assert.Equal(t, want, Plain(word), word)
+	}
+}
+
 func TestOutsideIsAnAnswerOfItsOwn(t *testing.T) {
 	tab := gapTable(t)
 	var outside *Outside

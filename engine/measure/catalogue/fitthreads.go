@@ -192,7 +192,7 @@ func pipeTorque() Calculation {
 }
 
 func portTorque() Calculation {
-	in := []Input{{Name: "thread", Title: "thread of the port", From: "fitting-ports"}, {Name: "into", Title: "metal of the port", Words: []string{"steel", "soft-metal"}, Optional: true, Default: "steel"},
+	in := []Input{{Name: "thread", Title: "thread of the port", From: "fitting-ports"}, {Name: "into", Title: "metal of the port", Words: []string{"steel", "iron-or-steel", "soft-metal", "aluminium", "bronze"}, Optional: true, Default: "steel"},
 		{Name: "torque", Title: "torque that was used", Dim: unit.TorqueDim, Optional: true}, {Name: "least-torque", Title: "least torque", Dim: unit.TorqueDim, Optional: true}, {Name: "greatest-torque", Title: "greatest torque", Dim: unit.TorqueDim, Optional: true}}
 	const from = "diesel workshop manual: straight-thread O-ring ports"
 	return Calculation{
@@ -215,7 +215,7 @@ func portTorque() Calculation {
 				return f, err
 			}
 			share := 1.0
-			if s, ok := r.SI("soft_ratio"); ok && g.word["into"] == "soft-metal" {
+			if s, ok := r.SI("soft_ratio"); ok && !strings.HasSuffix(g.word["into"], "steel") {
 				share = s
 			}
 			for out, head := range map[string]string{"torque": "torque_Nm", "low": "least_Nm", "high": "greatest_Nm"} {

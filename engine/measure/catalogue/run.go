@@ -299,9 +299,12 @@ func (g given) takeWord(d Input, word string) error {
 	if err != nil {
 		return err
 	}
-	for _, w := range words {
-		if strings.EqualFold(w, word) {
-			g.word[d.Name] = w
+	for _, same := range []func(string) bool{
+		func(w string) bool { return strings.EqualFold(w, word) },
+		func(w string) bool { return table.Plain(w) == table.Plain(word) }, // an option of a fact cannot be called 9/16-18
+	} {
+		if i := slices.IndexFunc(words, same); i >= 0 {
+			g.word[d.Name] = words[i]
 			return nil
 		}
 	}
