@@ -78,6 +78,6 @@ func (a *app) root() *cobra.Command {
 	root.SetOut(a.out)
 	root.SetErr(a.err)
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.AddCommand(a.demo(), a.diagnose(), a.caseCommand(), a.sheet(), a.joint(), a.facts(), a.measure(), a.size(), a.assembly(), a.kb())
+	root.AddCommand(a.demo(), a.diagnose(), a.caseCommand(), a.errand(), a.sheet(), a.joint(), a.facts(), a.measure(), a.size(), a.assembly(), a.kb())
 	return root
 }
