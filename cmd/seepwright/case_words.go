@@ -62,6 +62,11 @@ func (w caseWords) cause(joint, kind, id string) string {
 	if kind == "" {
 		kind = w.kinds[joint]
 	}
+	for _, only := range w.kinds {
+		if kind == "" && len(w.kinds) == 1 {
+			kind = only
+		}
+	}
 	if c := w.kb.Cause(kind + "/" + id); c != nil {
 		return c.Title
 	}
