@@ -10,6 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seepwright/cmd/seepwright/journal"
+	"seepwright/cmd/seepwright/picture"
 	"seepwright/cmd/seepwright/report"
 	"seepwright/engine/derive"
 	"seepwright/engine/measure/catalogue"
@@ -27,6 +29,7 @@ type measuring struct {
 	maker               []string
 	format, units       string
 	list, explain       bool
+	picture             string // a file, or - for its table
 }
 
 // measure runs one calculation of the library by itself.
@@ -46,6 +49,7 @@ func (a *app) measure() *cobra.Command {
 			"  seepwright measure ovality 38.10mm@12:00 38.28mm@3:00 limit=\"0.15 mm\"\n" +
 			"  seepwright measure roundness --unit mm 34.02 34.05 33.98 34.01 34.06 33.97\n" +
 			"  seepwright measure roundness --from readings.csv\n" +
+			"  seepwright measure roundness --from readings.csv --picture bore.svg\n" +
 			"  seepwright measure push-out diameter=\"1.5 in\" pressure=\"22 psi\"\n" +
 			"  seepwright measure oring-fit --in sizes.yaml --maker-page \"page 41\" --format json",
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -54,6 +58,9 @@ func (a *app) measure() *cobra.Command {
 			}
 			if err := oneOf("--units", m.units, []string{"", "metric", "inch"}); err != nil {
 				return err
+			}
+			if m.picture == "-" && m.format == "json" {
+				return fmt.Errorf("--picture - writes a table among text: leave --format json out, or name a file")
 			}
 			if m.list {
 				return a.measureList(m.format)
@@ -80,6 +87,7 @@ func (a *app) measure() *cobra.Command {
 	c.Flags().StringVar(&m.format, "format", "text", "text or json")
 	c.Flags().StringVar(&m.units, "units", "", "metric or inch for the results (default: as given)")
 	c.Flags().BoolVar(&m.explain, "explain", false, "with formula and source of every figure")
+	c.Flags().StringVar(&m.picture, "picture", "", "draw it to scale into this `file` (SVG), or - for the same as a table")
 	c.Flags().BoolVar(&m.list, "list", false, "name every calculation with its inputs and outputs")
 	usual := c.HelpFunc()
 	c.SetHelpFunc(func(c *cobra.Command, args []string) {
@@ -137,6 +145,11 @@ func (a *app) work(calc catalogue.Calculation, texts map[string]rules.AnswerText
 	if w.Out, err = calc.Run(args.In); err != nil {
 		w.Refused = err.Error()
 	}
+	drawing := sketch{picture.About{Inch: inchesShown(args.Shown)}, calc, args.In, w.Out}
+	if m.picture != "" && sketches[calc.Name] == nil {
+		_, err := drawing.draw()
+		return err
+	}
 	if m.format == "json" {
 		if err := writeJSON(a.out, w.JSON()); err != nil {
 			return err
@@ -147,7 +160,33 @@ func (a *app) work(calc catalogue.Calculation, texts map[string]rules.AnswerText
 	if w.Refused != "" {
 		return inputFault{fmt.Errorf("%s: refused: %s", calc.Name, w.Refused)}
 	}
+	if m.picture == "" {
+		return nil
+	}
+	return a.writePicture(drawing, m.picture)
+}
+
+// writePicture draws into a file, whole or not at all; or, for -, prints the same as a table.
+func (a *app) writePicture(s sketch, file string) error {
+	p, err := s.draw()
+	if err != nil {
+		return fault(err)
+	}
+	if file == "-" {
+		_, err := fmt.Fprintf(a.out, "\n%s\n%s", p.Title, p.Table.Text(a.width()))
+		return err
+	}
+	if err := journal.WriteWhole(file, strings.NewReader(p.SVG)); err != nil {
+		return fault(fmt.Errorf("the picture cannot be written to %s: %s", file, reason(err)))
+	}
+	fmt.Fprintf(a.err, "drawn: %s\n", file)
 	return nil
+}
+
+// inchesShown reports whether lengths are written in inches.
+func inchesShown(shown map[unit.Dimension]string) bool {
+	u, ok := unit.ByName(shown[unit.LengthDim])
+	return ok && (u.Symbol == "in" || u.Symbol == "thou")
 }
 
 // shownIn are the units of the results: those of the system asked for; else as given, and for what was not given those of

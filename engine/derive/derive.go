@@ -26,6 +26,31 @@ func (l Library) Calculate(name string, in map[string]fact.Value) (map[string]fa
 	if !ok {
 		return nil, fmt.Errorf("no calculation is called %q; %s", name, source.DidYouMean(name, Names()))
 	}
+	args, err := l.Inputs(c, in)
+	if err != nil {
+		return nil, err
+	}
+	out, err := c.Run(args)
+	if err != nil {
+		return nil, err
+	}
+	res := map[string]fact.Value{}
+	for _, spec := range c.Outputs {
+		if n, ok := out.Num[spec.Name]; ok {
+			res[spec.Name] = fact.MakeNumber(fact.Measure{SI: n.SI, U: n.U, Dim: spec.Dim, Unit: l.shownIn(in, spec.Dim)})
+		}
+		if t, ok := out.Text[spec.Name]; ok {
+			if hour, ok := Hour(t); ok {
+				res[spec.Name] = fact.MakeClock(hour, "")
+			}
+		}
+	}
+	return res, nil
+}
+
+// Inputs turns values of facts, by the input that they are for, into what a calculation is given. Inputs without a known
+// value are left out.
+func (l Library) Inputs(c catalogue.Calculation, in map[string]fact.Value) (catalogue.In, error) {
 	args := catalogue.In{Num: map[string]catalogue.Num{}, Rows: map[string][]catalogue.Row{}, Text: map[string]string{}, Tables: l.Tables}
 	for _, spec := range c.Inputs {
 		v, ok := in[spec.Name]
@@ -44,25 +69,10 @@ func (l Library) Calculate(name string, in map[string]fact.Value) (map[string]fa
 		case v.Type == fact.Number && spec.Rows:
 			args.Rows[spec.Name] = []catalogue.Row{{Num: catalogue.Num{SI: v.Num.SI, U: v.Num.U}}}
 		default:
-			return nil, fmt.Errorf("%s of %s cannot be a %s", spec.Name, name, v.Type)
+			return catalogue.In{}, fmt.Errorf("%s of %s cannot be a %s", spec.Name, c.Name, v.Type)
 		}
 	}
-	out, err := c.Run(args)
-	if err != nil {
-		return nil, err
-	}
-	res := map[string]fact.Value{}
-	for _, spec := range c.Outputs {
-		if n, ok := out.Num[spec.Name]; ok {
-			res[spec.Name] = fact.MakeNumber(fact.Measure{SI: n.SI, U: n.U, Dim: spec.Dim, Unit: l.shownIn(in, spec.Dim)})
-		}
-		if t, ok := out.Text[spec.Name]; ok {
-			if hour, ok := Hour(t); ok {
-				res[spec.Name] = fact.MakeClock(hour, "")
-			}
-		}
-	}
-	return res, nil
+	return args, nil
 }
 
 // shownIn picks the unit of a result: of the system that was asked for, else the unit in

@@ -31,6 +31,17 @@ func examples() map[string]drawing {
 		"flatness-pad": Flatness{About: About{Key: "pad", Of: "cooler pad on the filter head"}, Flat: 0.08, Allowed: 0.05, Outer: 132, Inner: 104, Spots: clockSpots([]float64{0.03, 0.07, 0.04, 0, 0.03, 0.08, 0.04, 0.01}, 118),
 			Holes: []Hole{{22.6, 54.5, 9}, {54.5, -22.6, 9}, {-22.6, -54.5, 9}, {-54.5, 22.6, 9}}},
 		"flatness-cover": Flatness{About: About{Of: "long cover"}, Flat: 0.06, Spots: grid, Holes: []Hole{{-95, 45, 7}, {-32, 45, 7}, {32, 45, 7}, {95, 45, 7}, {-95, -45, 7}, {-32, -45, 7}, {32, -45, 7}, {95, -45, 7}}},
+		"bolts-round": Bolts{About: About{Key: "pad", Of: "cooler pad on the filter head"}, Count: 8, Circle: 140, Head: 13, Order: []int{1, 5, 3, 7, 2, 6, 4, 8}, Then: "round the circle at 100 % until no bolt moves.",
+			Passes: []Pass{{"first round", 0.3, "5.4 N m"}, {"second round", 0.6, "10.8 N m"}, {"third round", 1, "18 N m"}}},
+		"bolts-many":    Bolts{About: About{Of: "end cover"}, Count: 32, Order: crossed(32), Passes: []Pass{{"first round", 0.3, ""}, {"second round", 0.6, ""}, {"third round", 1, ""}}},
+		"bolts-cover":   Bolts{About: About{Of: "long cover"}, Head: 10, Places: []Place{{-95, 45}, {-32, 45}, {32, 45}, {95, 45}, {95, -45}, {32, -45}, {-32, -45}, {-95, -45}}, Order: []int{2, 6, 7, 3, 1, 5, 8, 4}},
+		"stress-round":  Stress{About: About{Key: "pad", Of: "cooler pad on the filter head"}, Points: waves(8, 22, 9), Bolts: []float64{0, 45, 90, 135, 180, 225, 270, 315, 360}, Round: true, Spread: 0.3, Least: 10, Most: 60},
+		"stress-even":   Stress{About: About{Of: "end cover", Inch: true}, Points: []StressAt{{0, 31}, {360, 31}}, Bolts: []float64{0, 60, 120, 180, 240, 300, 360}, Round: true, Spread: 0.25, Least: 35, Most: 200},
+		"stress-lifted": Stress{About: About{Of: "thin cover"}, Points: []StressAt{{0, 40}, {10, 22}, {20, 8}, {35, -3}, {50, 8}, {60, 22}, {70, 40}}, Bolts: []float64{0, 70}, Notes: []string{"The gasket lifts midway: a thicker cover, or bolts nearer to each other."}},
+		"hose-end": Hose{About: About{Key: "hose-in", Of: "hose from the strainer"}, Spigot: 38, Bead: 41.6, Bore: 37.5, Wall: 5, PushOn: 24, ClampToBead: ptr(3), ClampToEnd: ptr(8), Band: 13,
+			Notes: []string{"Bead 1.8 mm high: at least 1.5 mm, kept."}},
+		"hose-few":  Hose{About: About{Of: "drain hose", Inch: true}, Spigot: 19, ClampToEnd: ptr(-2)},
+		"hose-bead": Hose{About: About{Of: "hose to the canal"}, Spigot: 60, Bead: 63, Bore: 61, ClampToBead: ptr(-2), Band: 12, PushOn: 40},
 		"where-unit": Where{About: About{Of: "oil cooler of the lift pump, upper pumphouse"}, Joints: []WetJoint{
 			{ID: "water-in", Title: "water pipe in (plug-in)", State: Wet, Odds: "about 9 in 10", Share: 0.9},
 			{ID: "water-out", Title: "water pipe out (plug-in)", State: Dry, Odds: "less than 1 in 100", Share: 0.004},
@@ -45,6 +56,7 @@ func examples() map[string]drawing {
 			{"spigot out of round or off centre, so that the ring is squeezed less on one side", "water pipe in (plug-in)", "about 6 in 10", 0.58, 0.08, 0, 0},
 			{"ring of the wrong section", "water pipe in (plug-in)", "about 2 in 10", 0.21, 0.11, 0.15, 0.3},
 			{"ring cut at fitting", "water pipe in (plug-in)", "about 1 in 20", 0.05, 0.17, 0, 0}}},
+		"minutes-days": Minutes{About: About{Of: "oil cooler of the lift pump"}, Parts: []PartTime{{"Strip down", 45, 0}, {"Put together", 47, 1440}, {"Prove it dry", 210, 11520}}},
 		"minutes": Minutes{About: About{Of: "oil cooler of the lift pump"}, Parts: []PartTime{{"before you start", 10, 0}, {"try first", 12, 60}, {"strip down", 45, 0}, {"measure and decide", 22, 0}, {"put back together", 60, 30}, {"retest", 35, 240}},
 			Notes: []string{"Expected over what may be found: a part that may not be needed counts by its chance."}},
 	}
@@ -55,6 +67,26 @@ func clockSpots(high []float64, circle float64) []Spot {
 	for i, h := range high {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(len(high)))
 		out = append(out, Spot{circle / 2 * s, circle / 2 * c, h, fmt.Sprintf("%d:%02d", (i*12/len(high)+11)%12+1, i*720/len(high)%60)})
+	}
+	return out
+}
+
+func ptr(x float64) *float64 { return &x }
+
+// crossed is an order for n bolts, each next opposite the last.
+func crossed(n int) []int {
+	var out []int
+	for i := range n / 2 {
+		out = append(out, i+1, i+1+n/2)
+	}
+	return out
+}
+
+// waves is a pressure round n bolts, high at each and low between.
+func waves(n int, high, low float64) []StressAt {
+	var out []StressAt
+	for d := 0.0; d <= 360; d += 3 {
+		out = append(out, StressAt{d, (high+low)/2 + (high-low)/2*math.Cos(float64(n)*d*math.Pi/180)})
 	}
 	return out
 }

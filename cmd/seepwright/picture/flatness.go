@@ -283,9 +283,9 @@ func (f Flatness) explain(s *sheet, title string, hi, lo int, span, scale float6
 	}
 	for _, i := range order {
 		word := ""
-		if span > 0 && i == hi {
+		if span > 0 && f.Spots[hi].High-f.Spots[i].High < 1e-6 {
 			word = "highest"
-		} else if span > 0 && i == lo {
+		} else if span > 0 && f.Spots[i].High-f.Spots[lo].High < 1e-6 {
 			word = "lowest"
 		}
 		t.Rows = append(t.Rows, []string{name(i), f.length(f.Spots[i].High), word})

@@ -264,6 +264,84 @@ func TestAFaceIsDrawnToScale(t *testing.T) {
 	assert.InDelta(t, f.Holes[0].D/2, holes[0].f(t, "r")/scale, 0.05)
 }
 
+func TestBoltsStandToScaleAndTheRoundsAreAsLongAsTheirShares(t *testing.T) {
+	b := examples()["bolts-round"].(Bolts)
+	_, shapes := drawn(t, b)
+	scale := perMM(t, shapes)
+	bolts := classed(shapes, "bolt")
+	require.Len(t, bolts, 8)
+	assert.InDelta(t, b.Circle, (bolts[4].f(t, "cy")-bolts[0].f(t, "cy"))/scale, 0.1)
+	assert.InDelta(t, b.Head/2, bolts[0].f(t, "r")/scale, 0.05)
+	assert.Less(t, bolts[1].f(t, "cy"), bolts[2].f(t, "cy"), "numbered clockwise from 12 o'clock")
+	assert.Greater(t, bolts[1].f(t, "cx"), bolts[0].f(t, "cx"))
+	for i, p := range classed(shapes, "pass") {
+		assert.InDelta(t, b.Passes[i].Share, p.f(t, "width")/classed(shapes, "track")[i].f(t, "width"), 0.001)
+	}
+}
+
+func TestAHoseEndIsDrawnToScale(t *testing.T) {
+	h := examples()["hose-end"].(Hose)
+	_, shapes := drawn(t, h)
+	scale := perMM(t, shapes)
+	length := func(class string) float64 {
+		s := classed(shapes, class)[0]
+		return math.Abs(s.f(t, "x2")-s.f(t, "x1")) / scale
+	}
+	assert.InDelta(t, h.PushOn, length("push-on"), 0.05)
+	assert.InDelta(t, *h.ClampToBead, length("to-bead"), 0.05)
+	assert.InDelta(t, *h.ClampToEnd, length("to-end"), 0.05)
+	assert.InDelta(t, h.Band, classed(shapes, "clamp")[0].f(t, "width")/scale, 0.05)
+	ys := regexp.MustCompile(`[ML][0-9.]+ ([0-9.]+)`).FindAllStringSubmatch(classed(shapes, "spigot")[0].at["d"], -1)
+	var high []float64
+	for _, m := range ys {
+		y, err := strconv.ParseFloat(m[1], 64)
+		require.NoError(t, err)
+		high = append(high, y)
+	}
+	slices.Sort(high)
+	surface, err := strconv.ParseFloat(ys[1][1], 64)
+	require.NoError(t, err)
+	assert.InDelta(t, 1.8, (surface-high[0])/scale, 0.05, "the bead stands as high as it is")
+}
+
+func TestDistancesThatDoNotAddUpAreSaid(t *testing.T) {
+	h := Hose{Spigot: 38, PushOn: 32, ClampToBead: ptr(3), ClampToEnd: ptr(7), Band: 12}
+	p, _ := drawn(t, h)
+	assert.Contains(t, p.Desc, "The distances leave 22 mm for the clamp, its width is 12 mm: one of them is off.")
+	h.ClampToEnd = ptr(30)
+	_, err := h.Draw()
+	assert.ErrorContains(t, err, "leave nothing of the 32 mm")
+	p, _ = drawn(t, examples()["hose-bead"])
+	assert.Contains(t, p.Desc, "The clamp stands on the bead.")
+	p, _ = drawn(t, examples()["hose-few"])
+	assert.Contains(t, p.Desc, "The clamp hangs over the end of the hose.")
+}
+
+func TestThePressureIsDrawnOverItsAxis(t *testing.T) {
+	g := examples()["stress-round"].(Stress)
+	p, shapes := drawn(t, g)
+	ticks := classed(shapes, "tick")
+	tick := 0.0
+	for i, s := range shapes {
+		if s.at["class"] == ticks[1].at["class"] && s.at["y1"] == ticks[1].at["y1"] {
+			var err error
+			tick, err = strconv.ParseFloat(strings.TrimSpace(shapes[i+1].text), 64)
+			require.NoError(t, err)
+		}
+	}
+	per := (ticks[0].f(t, "y1") - ticks[1].f(t, "y1")) / tick
+	at := func(s shape) float64 { return (ticks[0].f(t, "y1") - s.f(t, "y1")) / per }
+	limits := classed(shapes, "limit")
+	assert.InDelta(t, g.Least, at(limits[0]), 0.05)
+	m := regexp.MustCompile(`^M[0-9.]+ ([0-9.]+)L`).FindStringSubmatch(classed(shapes, "pressure")[0].at["d"])
+	y, err := strconv.ParseFloat(m[1], 64)
+	require.NoError(t, err)
+	assert.InDelta(t, 22, (ticks[0].f(t, "y1")-y)/per, 0.05)
+	assert.Contains(t, p.Desc, "least 9.1 MPa")
+	assert.Contains(t, p.Desc, "At least 10 MPa to seat it: not reached everywhere")
+	assert.Len(t, classed(shapes, "at-bolt"), 9)
+}
+
 func TestBarsAreAsLongAsTheirShares(t *testing.T) {
 	r := examples()["ranking"].(Ranking)
 	_, shapes := drawn(t, r)
@@ -279,6 +357,9 @@ func TestBarsAreAsLongAsTheirShares(t *testing.T) {
 		if slices.Contains(strings.Fields(s.at["class"]), "scalebar") {
 			n, err := strconv.ParseFloat(strings.Fields(shapes[i+1].text)[0], 64)
 			require.NoError(t, err)
+			if strings.Contains(shapes[i+1].text, " h") {
+				n *= 60
+			}
 			scale = s.f(t, "width") / n
 		}
 	}
@@ -339,6 +420,9 @@ func hostiles() map[string]drawing {
 		"flatness":  Flatness{About: a, Flat: 0.1, Spots: []Spot{{0, 0, 0, hostile}, {40, 0, 0.1, hostile}, {0, 40, 0, hostile}}},
 		"where":     Where{About: a, Joints: []WetJoint{{ID: hostile, Title: hostile, State: Wet, Odds: hostile, Share: 0.4}, {ID: "b", Title: hostile, State: Dry, Above: []string{hostile}, BlownFrom: []string{hostile}}}},
 		"ranking":   Ranking{About: a, Rest: hostile, Causes: []Chance{{hostile, hostile, hostile, 0.5, 0.1, 0.4, 0.6}}},
+		"bolts":     Bolts{About: a, Count: 4, Order: []int{1, 3, 2, 4}, Then: hostile, Passes: []Pass{{hostile, 1, hostile}}},
+		"stress":    Stress{About: a, Points: []StressAt{{0, 10}, {360, 12}}, Round: true, Notes: []string{hostile}},
+		"hose":      Hose{About: a, Spigot: 38, Notes: []string{hostile}},
 		"minutes":   Minutes{About: a, Parts: []PartTime{{hostile, 1, 2}}, Notes: []string{hostile}},
 	}
 }
@@ -386,6 +470,13 @@ func TestSillySizesAreRefusedInWords(t *testing.T) {
 	for _, x := range []float64{-1, nan, inf, 1e9} {
 		bad = append(bad, Minutes{Parts: []PartTime{{"a", x, 0}}}, Minutes{Parts: []PartTime{{"a", 1, x}}})
 	}
+	for _, x := range []float64{-1, nan, inf, 1e9} {
+		bad = append(bad, Bolts{Count: 4, Order: []int{1, 2, 3, 4}, Circle: x}, Bolts{Count: 4, Order: []int{1, 2, 3, 4}, Head: x}, Bolts{Places: []Place{{0, 0}, {x * 1e6, 0}}, Order: []int{1, 2}}, Bolts{Count: 4, Order: []int{1, 2, 3, 4}, Passes: []Pass{{"a", x, ""}}},
+			Stress{Points: []StressAt{{0, 10}, {360, x * 1e6}}}, Stress{Points: []StressAt{{0, 10}, {360, 10}}, Spread: x}, Stress{Points: []StressAt{{0, 10}, {360, 10}}, Least: x}, Stress{Points: []StressAt{{0, 10}, {x * 1e9, 10}}},
+			Hose{Spigot: x}, Hose{Spigot: 38, Bead: x}, Hose{Spigot: 38, Wall: x}, Hose{Spigot: 38, PushOn: x}, Hose{Spigot: 38, Band: x}, Hose{Spigot: 38, ClampToBead: ptr(x * 1e9)})
+	}
+	bad = append(bad, Bolts{}, Bolts{Count: 4, Order: []int{1, 2, 3}}, Bolts{Count: 4, Order: []int{1, 2, 3, 3}}, Bolts{Count: 100, Order: crossed(100)}, Bolts{Places: []Place{{1, 1}, {1, 1}}, Order: []int{1, 2}}, Stress{},
+		Stress{Points: []StressAt{{0, 0}, {360, 0}}}, Stress{Points: []StressAt{{10, 5}, {0, 5}}}, Hose{}, Hose{Spigot: 38, Bead: 30}, Hose{Spigot: 38, Bead: 99}, Hose{Spigot: 38, Wall: 50}, Hose{Spigot: 38, ClampToBead: ptr(-60), ClampToEnd: ptr(3)})
 	bad = append(bad, Gland{}, Roundness{}, Flatness{}, Where{}, Ranking{}, Minutes{}, Minutes{Parts: []PartTime{{"a", 0, 0}}},
 		gland(func(g *Gland) { g.Sections[0].Gap = 2.9 }), gland(func(g *Gland) { g.Sections[0].Depth = 40 }), gland(func(g *Gland) { g.Sections[0].Depth = 0.1 }), gland(func(g *Gland) { g.Width = 90 }),
 		gland(func(g *Gland) { g.Least = nan }), Flatness{Spots: clockSpots([]float64{0, 1, 0}, 1e-7)}, Flatness{Spots: clockSpots([]float64{0, nan, 0}, 100)}, Flatness{Spots: clockSpots([]float64{0, 1, 0}, 100), Outer: 50, Inner: 60},

@@ -56,9 +56,9 @@ func (r Ranking) Draw() (Picture, error) {
 			name += " (" + joint + ")"
 		}
 		s.y = s.para(from, s.y, to-from, fmt.Sprintf("%d. %s", i+1, name), true, 4)
-		said := percent(c.Share)
+		said := chance(c.Share)
 		if odds := clean(c.Odds, 60); odds != "" {
-			said = odds + ", " + said
+			said = odds + " (" + said + ")"
 		}
 		s.y = s.para(from, s.y, to-from, said, false, 2) + 2
 		s.rect("track", from, s.y, to-from, 11)
@@ -76,9 +76,9 @@ func (r Ranking) Draw() (Picture, error) {
 		s.y += 22
 		was := "-"
 		if c.Before > 0 {
-			was = percent(c.Before)
+			was = chance(c.Before)
 		}
-		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), clean(c.Title, longest), clean(c.At, longest), clean(c.Odds, 60), percent(c.Share), was})
+		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), clean(c.Title, longest), clean(c.At, longest), clean(c.Odds, 60), chance(c.Share), was})
 		desc += fmt.Sprintf("%d: %s, %s. ", i+1, name, said)
 	}
 	s.line("fine", from, s.y-2, to, s.y-2)
@@ -89,7 +89,7 @@ func (r Ranking) Draw() (Picture, error) {
 	}
 	s.y += step + 8
 	if before {
-		s.legend("before any answer, by the history alone", func(x, y float64) { notch(s, x+12, y-5) })
+		s.legend("before any answer, by the history alone", func(x, y float64) { notch(s, x+12, y-12) })
 	}
 	if bounds {
 		s.legend("the chance lies between", func(x, y float64) {
@@ -146,14 +146,25 @@ func (m Minutes) Draw() (Picture, error) {
 		return Picture{}, err
 	}
 	longestPart, hands, wait := 0.0, 0.0, 0.0
+	mostHands, mostWait := 0.0, 0.0
 	for _, p := range m.Parts {
 		longestPart = math.Max(longestPart, p.Hands+p.Wait)
+		mostHands, mostWait = math.Max(mostHands, p.Hands), math.Max(mostWait, p.Wait)
 		hands, wait = hands+p.Hands, wait+p.Wait
+	}
+	// Days of watching would leave nothing of the hours of work: then each has a scale of its own.
+	apart := mostHands > 0 && mostWait > 4*mostHands
+	if apart {
+		longestPart = mostHands
 	}
 	title := m.titled("Where the minutes go")
 	s := begin(m.named("minutes"), title)
 	const from, to = edge + 2, wide - edge - 2
 	scale := (to - from) / longestPart
+	waitScale := scale
+	if apart {
+		waitScale = (to - from) / mostWait
+	}
 	t := Table{Head: []string{"part", "hands-on", "waiting"}}
 	sum := "In all " + minutes(hands) + " hands-on and " + minutes(wait) + " waiting"
 	desc := sum + ". "
@@ -166,7 +177,11 @@ func (m Minutes) Draw() (Picture, error) {
 		}
 		s.y = s.para(from, s.y, to-from, said, false, 2) + 2
 		s.rect("bar hands", from, s.y, p.Hands*scale, 11)
-		if p.Wait > 0 {
+		switch {
+		case p.Wait > 0 && apart:
+			s.y += 14
+			s.hatched("wait", from, s.y, p.Wait*waitScale, 11)
+		case p.Wait > 0:
 			s.hatched("wait", from+p.Hands*scale, s.y, p.Wait*scale, 11)
 		}
 		if p.Hands+p.Wait == 0 {
@@ -177,10 +192,10 @@ func (m Minutes) Draw() (Picture, error) {
 		desc += name + ": " + said + ". "
 	}
 	t.Rows = append(t.Rows, []string{"in all", minutes(hands), minutes(wait)})
-	per := nice(longestPart / 3)
-	s.rect("scalebar solid", from, s.y+4, per*scale, 4)
-	s.text(from+per*scale+6, s.y+10, "start", minutes(per), false)
-	s.y += step + 4
+	m.scale(s, "scalebar", niceTime(longestPart/3), scale, map[bool]string{true: " hands-on"}[apart])
+	if apart {
+		m.scale(s, "waitbar", niceTime(mostWait/3), waitScale, " waiting, at a scale of its own")
+	}
 	s.legend("hands-on", func(x, y float64) { s.rect("bar", x, y-5, 24, 10) })
 	if wait > 0 {
 		s.legend("waiting: warming, soaking, draining, watching", func(x, y float64) { s.hatched("", x, y-5, 24, 10) })
@@ -192,4 +207,11 @@ func (m Minutes) Draw() (Picture, error) {
 		t.Notes = append(t.Notes, n)
 	}
 	return s.drawn(title, desc, t), nil
+}
+
+// scale draws a time of a round number.
+func (m Minutes) scale(s *sheet, class string, time, scale float64, what string) {
+	s.rect(class+" solid", edge+2, s.y+4, time*scale, 4)
+	s.text(edge+8+time*scale, s.y+10, "start", minutes(time)+what, false)
+	s.y += step + 4
 }

@@ -12,11 +12,15 @@ import (
 type Roundness struct {
 	About
 	Profile []Polar
+	Read    []Polar // the readings, where the profile is a shape laid to them; nil = the profile is the readings
+	Laid    string  // what was laid to them: "oval laid to the readings"
+	Ring    string  // what the two circles are; "" = the narrowest ring that holds the profile
 	Radius  float64 // mean radius of the part, mm; 0 = not known (indicator readings)
 	Zone    float64 // distance of the two circles of the narrowest ring, mm
 	Allowed float64 // greatest out-of-round allowed, mm; 0 = none
 	Clock   bool    // places are said as a clock, else in degrees
 	Lost    *Lost
+	Notes   []string
 }
 
 // Polar is one reading: how far it lies off the middle of the narrowest ring, outward positive.
@@ -37,7 +41,8 @@ type Sector struct{ From, To float64 }
 
 func (r *Roundness) check() error {
 	err := firstOf(counted("readings", len(r.Profile), 3, 20000), sizedOr0("the radius", r.Radius), sizedOr0("the narrowest ring", r.Zone), sizedOr0("the greatest allowed", r.Allowed))
-	for _, p := range r.Profile {
+	err = firstOf(err, counted("readings", len(r.Read), 0, 20000))
+	for _, p := range slices.Concat(r.Profile, r.Read) {
 		err = firstOf(err, within("an angle", p.Angle, -3600, 3600, "degrees"), within("a reading off the circle, in mm,", p.Off, -greatestSize, greatestSize, "a length"))
 	}
 	if r.Lost != nil {
@@ -47,7 +52,7 @@ func (r *Roundness) check() error {
 }
 
 // sorted are the readings round the circle from 12 o'clock on.
-func (r *Roundness) sorted() []Polar {
+func (r Roundness) sorted() []Polar {
 	p := slices.Clone(r.Profile)
 	for i := range p {
 		p[i].Angle = math.Mod(math.Mod(p[i].Angle, 360)+360, 360)
@@ -143,15 +148,10 @@ func (r Roundness) Draw() (Picture, error) {
 		return Picture{}, err
 	}
 	p := r.sorted()
-	hi, lo, most := 0, 0, r.Zone/2
-	for i := range p {
-		most = math.Max(most, math.Abs(p[i].Off))
-		if p[i].Off > p[hi].Off {
-			hi = i
-		}
-		if p[i].Off < p[lo].Off {
-			lo = i
-		}
+	hi, lo := ends(p)
+	most := math.Max(r.Zone/2, math.Max(math.Abs(p[hi].Off), math.Abs(p[lo].Off)))
+	for _, q := range r.Read {
+		most = math.Max(most, math.Abs(q.Off))
 	}
 	limitDrawn := r.Lost != nil && math.Abs(r.Lost.Off) <= 3*most && most > 0
 	if limitDrawn {
@@ -191,8 +191,12 @@ func (r Roundness) Draw() (Picture, error) {
 		}
 	}
 	s.path("thick profile", along(line, true))
-	if len(p) <= 72 {
-		for _, a := range p {
+	dots := r.Read
+	if dots == nil {
+		dots = p
+	}
+	if len(dots) <= 72 {
+		for _, a := range dots {
 			q := around(cx, cy, roundRadius+a.Off*per, a.Angle)
 			s.circle("solid reading", q[0], q[1], 2.6)
 		}
@@ -216,7 +220,14 @@ func (r Roundness) Draw() (Picture, error) {
 
 // explain writes what the drawing means, the description and the table.
 func (r Roundness) explain(s *sheet, title string, p []Polar, hi, lo int, times, per float64, sectors []Sector, limitDrawn bool) Picture {
-	zone := "narrowest ring that holds the profile: two circles " + r.length(r.Zone) + " apart"
+	ring, line := "narrowest ring that holds the profile", "as measured, straight from reading to reading"
+	if w := clean(r.Ring, longest); w != "" {
+		ring = w
+	}
+	if w := clean(r.Laid, longest); w != "" {
+		line = w
+	}
+	zone := ring + ": two circles " + r.length(r.Zone) + " apart"
 	if r.Allowed > 0 {
 		word := ": kept"
 		if r.Zone > r.Allowed {
@@ -224,7 +235,7 @@ func (r Roundness) explain(s *sheet, title string, p []Polar, hi, lo int, times,
 		}
 		zone += "; at most " + r.length(r.Allowed) + word
 	}
-	s.legend("as measured, straight from reading to reading", func(x, y float64) { s.line("thick", x, y, x+24, y); s.circle("solid", x+12, y, 2.6) })
+	s.legend(line, func(x, y float64) { s.line("thick", x, y, x+24, y); s.circle("solid", x+12, y, 2.6) })
 	s.legend(zone, func(x, y float64) { s.line("line", x, y-3, x+24, y-3); s.line("line", x, y+3, x+24, y+3) })
 	high, low := "", ""
 	if per > 0 {
@@ -269,15 +280,22 @@ func (r Roundness) explain(s *sheet, title string, p []Polar, hi, lo int, times,
 		s.scaleBarAt(r.About, per, "across the profile")
 	}
 	s.note(how)
-	desc := fmt.Sprintf("Polar picture of %d readings. %s. ", len(p), sentence(zone))
+	rows := p
+	if r.Read != nil {
+		rows = Roundness{Profile: r.Read}.sorted()
+	}
+	desc := fmt.Sprintf("Polar picture of %d readings. %s. ", len(rows), sentence(zone))
 	for _, w := range []string{high, low, lost} {
 		if w != "" {
 			desc += sentence(w) + ". "
 		}
 	}
 	t := Table{Head: []string{"at", "off the middle", ""}, Notes: []string{sentence(zone) + "."}}
-	for i, a := range p {
-		if len(p) > 40 && i != hi && i != lo {
+	if r.Read != nil {
+		hi, lo = ends(rows)
+	}
+	for i, a := range rows {
+		if len(rows) > 40 && i != hi && i != lo {
 			continue
 		}
 		word := ""
@@ -297,7 +315,25 @@ func (r Roundness) explain(s *sheet, title string, p []Polar, hi, lo int, times,
 	if lost != "" {
 		t.Notes = append(t.Notes, sentence(lost)+".")
 	}
+	for _, n := range r.Notes {
+		s.note(n)
+		how += " " + clean(n, 400)
+		t.Notes = append(t.Notes, n)
+	}
 	return s.drawn(title, desc+how, t)
+}
+
+// ends are the places that lie furthest out and furthest in, the first of equals.
+func ends(p []Polar) (hi, lo int) {
+	for i := range p {
+		if p[i].Off > p[hi].Off {
+			hi = i
+		}
+		if p[i].Off < p[lo].Off {
+			lo = i
+		}
+	}
+	return hi, lo
 }
 
 // wedge is a sector between two radii.

@@ -152,13 +152,14 @@ func (s *sheet) label(x, y, off float64, words string, bold, force bool) bool {
 	return force
 }
 
-// span draws a dimension from x1 to x2 at height y, its words above it where they fit, else to its right.
+// span draws a dimension from x1 to x2 at height y, its words on a plate of paper above it.
 func (s *sheet) span(class string, x1, x2, y float64, words string) {
 	s.line(class+" fine", x1, y, x2, y)
 	s.line("fine", x1, y-4, x1, y+4)
 	s.line("fine", x2, y-4, x2, y+4)
 	w := wider(words, false)
 	mid := math.Min(math.Max((x1+x2)/2, edge/2+w/2), wide-edge/2-w/2)
+	s.rounded("paper", mid-w/2, y-5-em, w, em+2, 2)
 	s.text(mid, y-5, "middle", words, false)
 }
 

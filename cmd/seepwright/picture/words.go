@@ -147,7 +147,7 @@ func (a About) round(mm float64) string {
 // tidy takes off what is left of rounding.
 func tidy(x float64) float64 { return math.Round(x*1e9) / 1e9 }
 
-// digits writes a figure with the usual number of decimals, below 1 with up to as many as small.
+// digits writes a figure with up to the usual number of decimals, below 1 with up to as many as small.
 func digits(x float64, usual, small int) string {
 	d := usual
 	switch a := math.Abs(x); {
@@ -159,8 +159,8 @@ func digits(x float64, usual, small int) string {
 		d = small
 	}
 	s := strconv.FormatFloat(x, 'f', d, 64)
-	for ; d > usual && strings.HasSuffix(s, "0"); d-- {
-		s = s[:len(s)-1]
+	if d > 0 {
+		s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 	}
 	if strings.Trim(s, "-0.") == "" {
 		return "0"
@@ -183,17 +183,40 @@ func percent(share float64) string {
 	return fmt.Sprintf("%.1f %%", p)
 }
 
+// chance writes a probability in whole per cent.
+func chance(share float64) string {
+	switch {
+	case share > 0 && share < 0.01:
+		return "below 1 %"
+	case share < 1 && share > 0.99:
+		return "above 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", share*100)
+}
+
 // minutes writes a time as it would be said.
 func minutes(m float64) string {
+	r := math.Round(m)
 	switch {
-	case m < 0.5:
-		return "0 min"
-	case m < 99.5:
-		return fmt.Sprintf("%.0f min", m)
-	case m < 48*60:
-		return fmt.Sprintf("%.0f h %02.0f min", math.Floor(math.Round(m)/60), math.Mod(math.Round(m), 60))
+	case r < 100:
+		return fmt.Sprintf("%.0f min", r)
+	case r >= 48*60:
+		return tidied(m/1440) + " days"
+	case math.Mod(r, 60) == 0:
+		return fmt.Sprintf("%.0f h", r/60)
 	}
-	return fmt.Sprintf("%.0f days", m/1440)
+	return fmt.Sprintf("%.0f h %.0f min", math.Floor(r/60), math.Mod(r, 60))
+}
+
+// niceTime is a time of a round number, at most x minutes: for a scale.
+func niceTime(x float64) float64 {
+	best := nice(x)
+	for _, m := range []float64{10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 7200, 14400} {
+		if m <= x {
+			best = m
+		}
+	}
+	return best
 }
 
 // clock writes a place round a part, an angle clockwise from 12 o'clock, to ten minutes of the clock or to whole degrees.

@@ -12,7 +12,9 @@ func faces() []Calculation { return []Calculation{flatness(), straightedge()} }
 
 func flatness() Calculation {
 	in := []Input{{Name: "points", Title: "heights of the face at x,y (mm) or at clock positions", Dim: unit.LengthDim, Rows: true, Signed: true},
-		{Name: "circle-diameter", Title: "diameter of the circle on which clock positions lie", Dim: unit.LengthDim, Optional: true}, limitIn}
+		{Name: "circle-diameter", Title: "diameter of the circle on which clock positions lie", Dim: unit.LengthDim, Optional: true}, limitIn,
+		{Name: "holes", Title: "bolt holes, the diameter of each at x,y (mm) or at a clock position of the bolt circle: only drawn", Dim: unit.LengthDim, Rows: true, Optional: true, On: "bore"},
+		{Name: "bolt-circle", Title: "diameter of the bolt circle, for holes at clock positions", Dim: unit.LengthDim, Optional: true}}
 	return Calculation{
 		Name: "flatness", Title: "Flatness of a face",
 		About:  "The narrowest pair of parallel planes that holds the face, from heights over a plate or along an indicator; tilt does not matter. Points only see what lies under them.",
@@ -43,6 +45,9 @@ func flatness() Calculation {
 
 func flatnessFormula(g given) (found, error) {
 	f := newFound()
+	if _, err := holesOf(g); err != nil {
+		return f, err
+	}
 	row := g.rows["points"]
 	var p []form.Height
 	lo, hi := row[0].V, row[0].V

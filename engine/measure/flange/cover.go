@@ -87,6 +87,23 @@ func PressureRatio(u float64) (unit.Ratio, error) {
 	return unit.Ratio((C*s + S*c) / (C*S + c*s)), nil
 }
 
+// PressureAlong is the gasket pressure at a place between two bolts over that at the bolt; at runs from -1 at one bolt over
+// 0 in mid-span to 1 at the next.
+//
+//	r(x) = [(C s + S c) cosh x cos x + (C s - S c) sinh x sin x] / (C S + c s), x = u at
+//
+// C, S, c, s and u as in PressureRatio, which is this in mid-span. Valid for 0 < u <= 20, -1 <= at <= 1.
+// Source: beam on elastic foundation with equal loads; derived and checked; standing: confirmed.
+func PressureAlong(u float64, at unit.Ratio) (unit.Ratio, error) {
+	if err := first(refuse.Within("the stiffness number times half the pitch", u, 1e-6, 20, "check the sizes of cover and gasket"),
+		refuse.Within("the place between two bolts", float64(at), -1, 1, "-1 at one bolt, 0 midway, 1 at the next")); err != nil {
+		return 0, err
+	}
+	C, S, c, s := math.Cosh(u), math.Sinh(u), math.Cos(u), math.Sin(u)
+	x := u * float64(at)
+	return unit.Ratio(((C*s+S*c)*math.Cosh(x)*math.Cos(x) + (C*s-S*c)*math.Sinh(x)*math.Sin(x)) / (C*S + c*s)), nil
+}
+
 // LiftPitch is the pitch at which the gasket lifts in mid-span: lambda L = 4.730.
 // Source: beam on an elastic bed, derived and checked numerically; standing: confirmed.
 func LiftPitch(lambda float64) (unit.Length, error) {
