@@ -49,7 +49,7 @@ func faults(fs source.Findings) error {
 func (a *app) run(args []string) int {
 	root := a.root()
 	root.SetArgs(args)
-	err := root.Execute()
+	c, err := root.ExecuteC()
 	var in inputFault
 	switch {
 	case err == nil:
@@ -58,7 +58,7 @@ func (a *app) run(args []string) int {
 		fmt.Fprintln(a.err, "seepwright: "+strings.TrimSpace(err.Error()))
 		return exitInput
 	}
-	fmt.Fprintf(a.err, "seepwright: %v\nSee: seepwright --help\n", err)
+	fmt.Fprintf(a.err, "seepwright: %v\nSee: %s --help\n", err, c.CommandPath())
 	return exitUsage
 }
 

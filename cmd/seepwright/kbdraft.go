@@ -7,6 +7,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"seepwright/engine/ruletest"
@@ -18,8 +19,66 @@ import (
 	"seepwright/rules/source"
 )
 
+// cause is written to fill in, unless it was told: then with its look and its cure, where they
+// are new, and the case in which it was found.
 func (n *newDocument) cause() ([]load.NewFile, error) {
-	return load.NewCause(n.d.Kind, n.d.ID, n.d.Title)
+	if n.template {
+		return load.NewCause(n.d.Kind, n.d.ID, n.d.Title)
+	}
+	var files []load.NewFile
+	add := func(f load.NewFile, err error) error {
+		files = append(files, f)
+		return err
+	}
+	d := n.d
+	if d.FoundBy == "" {
+		look, shows := d, d
+		look.ID, look.Title, look.Stage = d.ID+"-look", "Make sure: "+strings.ToLower(d.Title[:1])+d.Title[1:], cmp.Or(d.Stage, "opened")
+		shows.ID, shows.Title, shows.Stage = d.ID+"-shows", "", look.Stage
+		look.Fills = shows.ID
+		if err := errors.Join(add(look.CheckFile()), add(shows.FactFile())); err != nil {
+			return nil, err
+		}
+		d.FoundBy = look.ID + ": " + shows.ID + " is yes"
+		d.Se, d.Sp = "", ""
+	}
+	if d.Remedy == "" {
+		cure := d
+		cure.ID, cure.Title, cure.How, cure.Minutes = d.ID+"-cure", n.cure, n.cure, "30"
+		if err := add(cure.RemedyFile()); err != nil {
+			return nil, err
+		}
+		d.Remedy = cure.ID
+	}
+	if err := add(d.CauseFile()); err != nil {
+		return nil, err
+	}
+	c := d
+	c.ID, c.Cause, c.Stage, c.Title = d.ID+"-first", d.ID, "opened", ""
+	c.Source = "own case; put its answers as they were in place of these"
+	given := &answer.File{Answers: map[string]rules.AnswerText{}}
+	for _, s := range slices.Concat(d.Signs, d.Likelier, []string{d.FoundBy}) {
+		when := s[:max(strings.LastIndex(s, ":"), 0)]
+		if s == d.FoundBy {
+			_, when, _ = strings.Cut(s, ":")
+		}
+		id, option, ok := strings.Cut(strings.TrimSpace(when), " is ")
+		if !ok {
+			return nil, fmt.Errorf("%q is no sign: write FACT is OPTION, or FACT is yes", when)
+		}
+		if _, twice := given.Answers[id]; twice {
+			continue // the case has one answer of it
+		}
+		given.Answers[id] = rules.AnswerText{Scalar: strings.TrimSpace(option)}
+	}
+	var text strings.Builder
+	if _, err := given.WriteTo(&text); err != nil {
+		return nil, err
+	}
+	_, lines, _ := strings.Cut(text.String(), "answers:\n")
+	n.whole = true
+	err := add(c.CaseFile(lines))
+	return files, err
 }
 
 // rule is written to fill in, unless its condition and what follows are given.
@@ -219,6 +278,7 @@ func (n *newDocument) prove(files []load.NewFile) (more []load.NewFile, err erro
 			told.RuleTests = append(told.RuleTests, t)
 		}
 	}
+	n.late = len(bad) == 0 || bad.Errors() == 0
 	for _, r := range append(ruletest.Rules(&told), ruletest.Cases(&told)...) {
 		for _, f := range r.Fails {
 			bad = append(bad, source.Finding{Place: r.Place, Code: "case", What: r.Name + ": " + f})

@@ -17,6 +17,11 @@ type Draft struct {
 	Says, When, Then                       string // of a rule: Then is one entry, such as "conclude: x is yes"
 	WorksBy, FailsBy, HeldBy, LooksLike    string // of a joint
 	Cause, TakenFor, History, Story, Top   string // of a solved case
+
+	// Of a cause. A sign is "FACT is OPTION: 60 %", what makes it likelier "FACT is OPTION: 3"; FoundBy is "CHECK: FACT is yes";
+	// Share is "after-refit: 1 %, ...".
+	Means, Family, Share, FoundBy, Remedy, Prevent, IfIgnored string
+	Signs, Likelier                                           []string
 }
 
 // FactFile gives the file of a fact. The options are titles with commas between.
@@ -122,6 +127,82 @@ func (d Draft) CaseFile(given string) (NewFile, error) {
 	w.raw("given:")
 	w.WriteString(given)
 	return NewFile{path.Join(d.Kind, "cases", d.ID+".yaml"), w.String()}, nil
+}
+
+// CauseFile gives the file of a cause that is told in full.
+func (d Draft) CauseFile() (NewFile, error) {
+	if err := checkNames(d.Kind, d.ID); err != nil {
+		return NewFile{}, err
+	}
+	w := lines{}
+	w.add("cause", d.ID)
+	w.text("title", d.Title)
+	w.add("for", d.Kind)
+	w.text("means", d.Means)
+	w.add("family", d.Family)
+	w.add("share", "{"+d.Share+"}")
+	for i, s := range d.Likelier {
+		when, times, ok := cutLast(s, ":")
+		if !ok {
+			return NewFile{}, fmt.Errorf("%q says not how many times likelier: write 'FACT is OPTION: 3'", s)
+		}
+		if i == 0 {
+			w.raw("more likely:")
+		}
+		w.raw("  - {when: " + quoteText(when) + ", times: " + strings.TrimSpace(times) + "}")
+	}
+	w.raw("signs:")
+	for _, s := range d.Signs {
+		when, shows, ok := cutLast(s, ":")
+		if !ok {
+			return NewFile{}, fmt.Errorf("the sign %q says not how often it shows: write 'FACT is OPTION: 60 %%'", s)
+		}
+		w.raw("  - {when: " + quoteText(when) + ", shows: " + strings.TrimSpace(shows) + "}")
+	}
+	check, when, ok := strings.Cut(d.FoundBy, ":")
+	if !ok {
+		return NewFile{}, fmt.Errorf("%q says not what the check shows: write 'CHECK: FACT is yes'", d.FoundBy)
+	}
+	w.raw("found by:")
+	rates := ""
+	if d.Se != "" && d.Sp != "" {
+		rates = ", se: " + d.Se + ", sp: " + d.Sp
+	}
+	w.raw("  - {check: " + strings.TrimSpace(check) + ", when: " + quoteText(when) + rates + "}")
+	w.add("remedies", "["+d.Remedy+"]")
+	w.raw("stop-gap: {allowed: no}")
+	w.text("prevent", d.Prevent)
+	w.text("if ignored", d.IfIgnored)
+	if d.TakenFor != "" {
+		w.raw("looks like:")
+		w.raw("  - {cause: " + d.TakenFor + ", split by: " + strings.TrimSpace(check) + "}")
+	}
+	w.origin(d)
+	return NewFile{path.Join(d.Kind, "causes", d.ID+".yaml"), w.String()}, nil
+}
+
+// RemedyFile gives the file of a cure.
+func (d Draft) RemedyFile() (NewFile, error) {
+	if err := checkNames(d.Kind, d.ID); err != nil {
+		return NewFile{}, err
+	}
+	w := lines{}
+	w.add("remedy", d.ID)
+	w.text("title", d.Title)
+	w.raw("kind: adjust # adjust | clean | new-seal | dress | replace | machine | locate")
+	w.add("minutes", d.Minutes)
+	w.raw("success: 90 %")
+	w.raw("opens: yes # the joint has to be parted for it")
+	w.text("how", d.How)
+	w.origin(d)
+	return NewFile{path.Join(d.Kind, "remedy-"+d.ID+".yaml"), w.String()}, nil
+}
+
+func cutLast(s, sep string) (before, after string, ok bool) {
+	if i := strings.LastIndex(s, sep); i >= 0 {
+		return strings.TrimSpace(s[:i]), s[i+len(sep):], true
+	}
+	return s, "", false
 }
 
 // lines builds a document line by line.

@@ -50,6 +50,9 @@ func NewRule(kind, id, says string) ([]NewFile, error) {
 	}, nil
 }
 
+// PlainName says what is wrong with the name of a document, and which name would do.
+func PlainName(name string) error { return checkNames(name, name) }
+
 func checkNames(kind, id string) error {
 	for _, name := range []string{kind, id} {
 		if !idForm(name) || isTrap(name) || allDigit(name) {
