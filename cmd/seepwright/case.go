@@ -44,7 +44,7 @@ func (a *app) caseCommand() *cobra.Command {
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(a.caseNew(), a.caseList(), a.caseShow(), a.caseNote(), a.caseMeasure(), a.caseOpened(), a.caseDid(), a.caseClose(), a.caseReopen(), a.caseRestore(),
+	c.AddCommand(a.caseNew(), a.caseList(), a.caseShow(), a.caseNote(), a.caseMeasure(), a.caseOpened(), a.caseDid(), a.caseRetest(), a.caseResume(), a.caseClose(), a.caseReopen(), a.caseRestore(),
 		a.caseSummary(), a.caseExport(), a.caseImport())
 	return c
 }

@@ -135,3 +135,79 @@ func TestNotesOfAProcessThatIsKilledAgainAndAgainAreAllThere(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, left, 3, "the case, its lock and its copy: %v", left)
 }
+
+func TestTheRetestIsAskedOnATerminalAndEveryStepIsKeptAtOnce(t *testing.T) {
+	dir := t.TempDir()
+	path := newCase(t, dir, "--joint", "face-gasket")
+	for _, args := range [][]string{{"opened", "strainer", "joint"}, {"did", "strainer", "face-new-gasket"}} {
+		out, err := command(dir, append(append([]string{"case"}, args...), "--dir", "cases")...).CombinedOutput()
+		require.NoError(t, err, string(out))
+	}
+	s := onTerminal(t, dir, 80, "case", "resume", "strainer", "--dir", "cases", "--stay")
+	s.see("Where: put it together")
+	s.exits(0)
+	s = onTerminal(t, dir, 80, "case", "retest", "strainer", "--dir", "cases")
+	s.see("Step 0: before filling")
+	s.types("1-2", "1\r")
+	s.types("1-3", "dry\r")
+	s.see("DRY. Step 0")
+	s.types("1-2", "1\r")
+	s.types("Enter=not noted", "15\r")
+	s.types("Enter=not noted", "\r")
+	s.types("1-3", "wet\r")
+	s.types("Enter=not noted", "it runs\r")
+	s.see("WET. Step 1")
+	s.see("Go back now")
+	s.see("case resume")
+	s.exits(0)
+	c, err := journal.Open(path)
+	require.NoError(t, err)
+	var steps []string
+	for _, e := range c.Log {
+		if e.What == journal.Retest {
+			steps = append(steps, e.Name+" "+e.Tissue)
+		}
+	}
+	assert.Equal(t, []string{"before-fill dry", "static-fill wet"}, steps)
+	require.Len(t, c.File.Tried, 1)
+	assert.True(t, c.File.Tried[0].Wet)
+}
+
+func TestARetestKilledAtAnyQuestionKeepsItsSteps(t *testing.T) {
+	dir := t.TempDir()
+	path := newCase(t, dir, "--joint", "face-gasket")
+	out, err := command(dir, "case", "did", "strainer", "face-tighten-cold", "--dir", "cases").CombinedOutput()
+	require.NoError(t, err, string(out))
+	kept := 0
+	for range 3 {
+		cmd := command(dir, "case", "retest", "strainer", "--dir", "cases", "--plain")
+		in, err := cmd.StdinPipe()
+		require.NoError(t, err)
+		out, err := cmd.StdoutPipe()
+		require.NoError(t, err)
+		require.NoError(t, cmd.Start())
+		seen := make(chan int, 100)
+		go prompts(out, seen)
+		for n := range seen {
+			if n == 6 { // the first step is through; the second is being answered
+				require.NoError(t, cmd.Process.Kill())
+				break
+			}
+			reply := []string{"1", "60", "", "dry", "1"}[n-1] // done, minutes, level or gauge, tissue, done
+			_, err := fmt.Fprintln(in, reply)
+			require.NoError(t, err)
+		}
+		_ = cmd.Wait()
+		c, err := journal.Open(path)
+		require.NoError(t, err)
+		now := 0
+		for _, e := range c.Log {
+			if e.What == journal.Retest {
+				now++
+			}
+		}
+		assert.GreaterOrEqual(t, now, kept, "no step is lost")
+		kept = now
+	}
+	assert.NotZero(t, kept)
+}

@@ -95,7 +95,7 @@ func (j *Job) cures() []Due {
 			}
 			out = append(out, d)
 		}
-		k := j.kind(e.Joint)
+		k := j.kind(j.place(e.Joint))
 		if k == nil || !j.opens(e) {
 			continue
 		}

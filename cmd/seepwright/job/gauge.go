@@ -237,6 +237,8 @@ func (j *Job) Look(joint, gauge, temperature string, over unit.Time) (Seen, erro
 			}
 		}
 		say("It fell by %s, more than reading and temperature explain: up to %s went somewhere.", pressure(fall), strings.Join(lost, ", or "))
+	case fall == 0:
+		say("It did not move: a steady needle alone is no pass.")
 	case fall <= g.Reads:
 		say("It fell by %s, no more than can be read: a steady needle alone is no pass.", pressure(fall))
 	default:
@@ -269,6 +271,12 @@ func temperatures(text string) (a, b unit.Celsius, noted bool, err error) {
 	}
 	celsius, _ := unit.ByName("C")
 	return unit.Celsius(qa.In(celsius).Number), unit.Celsius(qb.In(celsius).Number), true, nil
+}
+
+// CheckTemperature says what is wrong with a note of two temperatures, if anything.
+func CheckTemperature(text string) error {
+	_, _, _, err := temperatures(text)
+	return err
 }
 
 // Rate reads how much comes, in the words of the bench ("a drop a minute"); ok is false where

@@ -51,6 +51,14 @@ func (j *Job) Title(joint string) string {
 	return joint
 }
 
+// place is the joint that an entry without one means: the only one, where there is but one.
+func (j *Job) place(joint string) string {
+	if joint == "" && j.Unit != nil && len(j.Unit.Joints) == 1 {
+		return j.Unit.Joints[0].ID
+	}
+	return joint
+}
+
 // joints are the ids of all joints of kinds that are known.
 func (j *Job) joints() []string {
 	var out []string

@@ -153,6 +153,9 @@ func TestWhereOneIsFollowsFromTheLog(t *testing.T) {
 		{"wet at the retest begins a new round", "face-gasket", pad, func(*Job) []journal.Entry {
 			return []journal.Entry{opened("joint"), did("joint", "face-clean-fit-dry"), wet("joint", "static-fill")}
 		}, Diagnose, 2, "", true},
+		{"new work on what was dry so far begins the retest anew", "face-gasket", pad, func(j *Job) []journal.Entry {
+			return append(append([]journal.Entry{opened("joint"), did("joint", "face-clean-fit-dry")}, upTo(j, "joint", 2)...), did("joint", "face-tighten-cold"))
+		}, Rebuild, 1, "Now it goes together", false},
 		{"opened again after a failure", "face-gasket", pad, func(*Job) []journal.Entry {
 			return []journal.Entry{opened("joint"), did("joint", "face-clean-fit-dry"), wet("joint", "static-fill"), opened("joint")}
 		}, AsFound, 2, "", true},

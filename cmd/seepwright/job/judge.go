@@ -82,7 +82,7 @@ func (j *Job) Judge(e journal.Entry) (Judged, error) {
 	if l := strings.ToLower(strings.TrimSpace(e.Level)); out.Verdict == Pass && fell(l) {
 		out.Circuit = strings.TrimSpace(out.Circuit + " The level is down and the joint is dry: it goes inside, into the other circuit, or out elsewhere.")
 	}
-	if c := j.compare(e, out.Verdict); c != "" {
+	if c := j.compare(e, out.Verdict); c != "" && s.Number > 0 {
 		say("%s", c)
 	}
 	if out.Verdict == Fail {

@@ -24,6 +24,9 @@ type Stale struct {
 // momentary are the facts that hold for the hour in which they were said. Hands go near by them.
 var momentary = []string{"state-now", "growing", "water-rising"}
 
+// Momentary is the group of those facts.
+const Momentary = "the state of the machine"
+
 // fresh is how long an answer about the state of the machine is believed. Standing: estimate.
 const fresh = 12 * time.Hour
 
@@ -85,15 +88,12 @@ func (j *Job) outdated(joint string, f *rules.Fact, at time.Time, since []journa
 		name = strings.ReplaceAll(f.ID, "-", " ")
 	}
 	name = strings.TrimSuffix(name, "?")
-	place := joint
-	if place == "" && len(j.Unit.Joints) == 1 {
-		place = j.Unit.Joints[0].ID
-	}
+	place := j.place(joint)
 	if slices.Contains(momentary, f.ID) {
 		if j.Now.Sub(at) < fresh {
 			return s, false
 		}
-		s.Again, s.Group = true, "the state of the machine"
+		s.Again, s.Group = true, Momentary
 		s.Why = fmt.Sprintf("%s was said on %s and may be otherwise now: look again before hands go near.", name, day(at))
 		return s, true
 	}
@@ -117,7 +117,7 @@ func (j *Job) outdated(joint string, f *rules.Fact, at time.Time, since []journa
 		case e.What == journal.Did && j.renews(e, place, f):
 			s.Again, s.Group = true, "what was renewed"
 			s.Why = fmt.Sprintf("%s is of %s, before this was done (%s): %s. It says what was there; look or measure again before relying on it.", name, day(at), when, lower(j.work(e)))
-		case (e.What == journal.Opened || j.opens(e)) && j.readsClosed(f):
+		case (e.What == journal.Opened || j.opens(e)) && j.readsClosed(f) && !j.describes(f):
 			s.Group = "what opening wipes out"
 			s.Why = fmt.Sprintf("%s was seen before the joint was opened on %s. It cannot be seen again; it stays as found.", name, when)
 		case e.What == journal.Did && j.mends(e) && j.describes(f):

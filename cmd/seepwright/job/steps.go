@@ -139,8 +139,9 @@ func (j *Job) tested() []string {
 	var out []string
 	all := j.joints()
 	for _, e := range j.Case.Log {
-		if (j.mends(e) || e.What == journal.Opened || e.What == journal.Retest) && j.kind(e.Joint) != nil && !slices.Contains(out, e.Joint) {
-			out = append(out, e.Joint)
+		id := j.place(e.Joint)
+		if (j.mends(e) || e.What == journal.Opened || e.What == journal.Retest) && j.kind(id) != nil && !slices.Contains(out, id) {
+			out = append(out, id)
 		}
 	}
 	if len(out) == 0 {

@@ -47,8 +47,8 @@ type Place struct {
 const mostNext = 4
 
 // Where says where one is in the job.
-func (j *Job) Where() Place {
-	p := Place{Round: 1}
+func (j *Job) Where() (p Place) {
+	p.Round = 1
 	for _, e := range j.Case.Log {
 		if failed(e) || e.What == journal.Reopened {
 			p.Round++
@@ -63,6 +63,7 @@ func (j *Job) Where() Place {
 		p.Phase, p.Says = Ended, "The case was closed on "+day(h.Closed)+"."
 		return p
 	}
+	defer p.shorten()
 	log := j.round()
 	switch {
 	case r == nil:
@@ -79,6 +80,15 @@ func (j *Job) Where() Place {
 		j.planned(log, &p)
 	}
 	return p
+}
+
+// shorten leaves of all lines but the first only what is to be done, not how.
+func (p *Place) shorten() {
+	for i, s := range p.Next {
+		if what, _, ok := strings.Cut(s, ": "); ok && i > 0 {
+			p.Next[i] = what
+		}
+	}
 }
 
 // round is the log since the last wet retest or since the case was opened again.
@@ -106,7 +116,7 @@ func (j *Job) opened(log []journal.Entry) []string {
 		case e.What == journal.Opened:
 			add(e.Name)
 		case e.What == journal.Did && j.opens(e):
-			add(e.Joint)
+			add(j.place(e.Joint))
 		}
 	}
 	return out
@@ -114,8 +124,8 @@ func (j *Job) opened(log []journal.Entry) []string {
 
 // retesting reports whether a retest has begun, and says how far it is.
 func (j *Job) retesting(log []journal.Entry, p *Place) bool {
-	begun := slices.ContainsFunc(log, func(e journal.Entry) bool { return e.What == journal.Retest })
-	if !begun {
+	begun := slices.ContainsFunc(j.tested(), func(id string) bool { return len(j.tests(id)) > 0 })
+	if !begun || len(log) == 0 {
 		return false
 	}
 	for _, id := range j.tested() {
