@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seepwright/cmd/seepwright/interview"
 	"seepwright/cmd/seepwright/report"
 	"seepwright/kb"
 	"seepwright/rules"
@@ -90,9 +91,13 @@ func (a *app) jointList(folders []string, format string) error {
 		return writeJSON(a.out, rows)
 	}
 	var blocks []report.Block
-	for _, j := range k.Joints {
-		blocks = append(blocks, report.Block{Kind: report.Item, Text: j.ID + ": " + j.Title}, report.Block{Kind: report.Note, Text: j.LooksLike})
+	for _, g := range interview.Groups(k.Joints) {
+		blocks = append(blocks, report.Block{Kind: report.Heading, Text: strings.ToUpper(g.Looks[:1]) + g.Looks[1:]})
+		for _, j := range g.Kinds {
+			blocks = append(blocks, report.Block{Kind: report.Item, Text: j.ID + ": " + j.Title})
+		}
 	}
+	blocks = append(blocks, report.Block{Kind: report.Para, Text: ""})
 	blocks = append(blocks, report.Block{Kind: report.Para, Text: "One kind in full: seepwright joint KIND"})
 	if format == "markdown" {
 		return report.Markdown(a.out, blocks)

@@ -12,6 +12,7 @@ type Page struct {
 	Mend  string // what to do about it
 	Wrong string // an example that gives the finding; "" where none can be written down
 	Right string // the same, mended
+	Lines string // both at once: lines with - only stand in the wrong form, lines with + only in the mended one
 }
 
 // One file a code: how to mend it, and below an empty line an example. Of the example the
@@ -33,6 +34,7 @@ func PageOf(name string) (Page, bool) {
 	mend, example, _ := strings.Cut(string(text), "\n\n")
 	p := Page{Code: code, Mend: strings.Join(strings.Fields(mend), " ")}
 	p.Wrong, p.Right = forms(example)
+	p.Lines = example
 	return p, true
 }
 

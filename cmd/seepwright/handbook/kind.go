@@ -32,7 +32,11 @@ func (b *book) kind(p *page, j *rules.Joint) {
 	if len(j.Order) > 0 {
 		p.head(2, "", "The order of looking that saves the most strip-downs")
 		for i, id := range j.Order {
-			p.line("%d. %s", i+1, b.check(id))
+			when := ""
+			if c := b.k.Check(id); c != nil {
+				when = fmt.Sprintf(" (%s, %s)", c.Stage, report.Minutes(c.Minutes))
+			}
+			p.line("%d. %s%s", i+1, b.check(id), when)
 		}
 	}
 	if len(j.Reassembly) > 0 {

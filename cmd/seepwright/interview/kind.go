@@ -144,6 +144,35 @@ func (t *Talk) firstLook(kinds []*rules.Joint) ([]found, error) {
 	return all(heldBy(kinds, rules.Hold(s))), nil
 }
 
+// Group is some kinds that are alike at first sight.
+type Group struct {
+	Looks string
+	Kinds []*rules.Joint
+}
+
+// Groups sorts kinds by what is seen first, each kind once.
+func Groups(kinds []*rules.Joint) []Group {
+	var out []Group
+	seen := map[string]bool{}
+	add := func(looks string, some []*rules.Joint) {
+		some = slices.DeleteFunc(some, func(k *rules.Joint) bool { return seen[k.ID] })
+		for _, k := range some {
+			seen[k.ID] = true
+		}
+		if len(some) > 0 {
+			out = append(out, Group{looks, some})
+		}
+	}
+	for _, h := range rules.Holds() {
+		add(holds[h], heldBy(kinds, h))
+	}
+	for _, m := range motions[1:] {
+		add(seals[rules.Motion(m.ID)], moving(kinds, rules.Motion(m.ID)))
+	}
+	add("others", slices.Clone(kinds))
+	return out
+}
+
 // heldBy are the kinds at rest that are held so.
 func heldBy(kinds []*rules.Joint, h rules.Hold) []*rules.Joint {
 	return slices.DeleteFunc(byLooks(kinds), func(k *rules.Joint) bool { return k.Moves != "" || !slices.Contains(k.HeldBy, h) })

@@ -76,8 +76,11 @@ func (d Compared) View() []Block {
 	if len(d.Documents)+len(d.Tables) == 0 {
 		p.add(Para, "Both say the same.")
 	}
-	d.cases(p, "Solved cases in another order", "None: no other cause in the lead, no proven cause in another place, nothing that passes or fails now.", ruletest.Pair.Reordered)
-	d.cases(p, "The same order, another chance of the proven cause", "None that moved by "+unit.Show(100*d.Least, 3)+" % or more.", func(x ruletest.Pair) bool { return !x.Reordered() })
+	if s.fails > 0 {
+		d.cases(p, "Passed before, fail now", "", fails)
+	}
+	d.cases(p, "Solved cases in another order", "None: no other cause in the lead, no proven cause in another place, nothing that passes or fails now.", func(x ruletest.Pair) bool { return x.Reordered() && !fails(x) })
+	d.cases(p, "The same order, another chance of the proven cause", "None that moved by "+unit.Show(100*d.Least, 3)+" % or more.", func(x ruletest.Pair) bool { return !x.Reordered() && !fails(x) })
 	if s.cases > 0 {
 		n := float64(s.cases)
 		p.add(Heading, "In all")
@@ -85,6 +88,9 @@ func (d Compared) View() []Block {
 	}
 	return p.blocks
 }
+
+// fails tells a case that passed under the old knowledge only: what to look at first.
+func fails(p ruletest.Pair) bool { return p.Old.Passed() && !p.New.Passed() }
 
 // cases tells of the cases of one sort that differ.
 func (d Compared) cases(p *page, heading, none string, sort func(ruletest.Pair) bool) {
@@ -97,7 +103,11 @@ func (d Compared) cases(p *page, heading, none string, sort func(ruletest.Pair) 
 		count++
 		p.add(Item, "%s/%s (%s)%s", x.New.Kind, x.Case.ID, x.Case.Place, onlyIn(x))
 		if x.Reordered() {
-			p.add(Note, "in the lead: %s, then %s", lead(x.Old), lead(x.New))
+			if x.Old.Ranked() && x.New.Ranked() && x.Old.Lead == x.New.Lead {
+				p.add(Note, "in the lead: %s as before", x.New.Lead)
+			} else {
+				p.add(Note, "in the lead: %s, then %s", lead(x.Old), lead(x.New))
+			}
 		}
 		p.add(Note, "proven, %s: %s, then %s", x.Case.Cause, stands(x.Old), stands(x.New))
 		switch {

@@ -26,38 +26,27 @@ func ExplainedOf(p lint.Page) Explained {
 	return e
 }
 
-// Explain writes the page of a finding. Examples keep their lines, so that they can be copied.
+// Explain writes the page of a finding. The example keeps its lines; both forms whole are in the JSON.
 func Explain(w io.Writer, p lint.Page, width int) error {
 	weight := "an error: the folder cannot be used until it is mended"
 	if p.Warning {
 		weight = "a warning: doubtful, but the folder can be used"
 	}
-	parts := []struct {
-		blocks  []Block
-		example string
-	}{
-		{[]Block{{Kind: Verdict, Text: p.Name + ": " + weight}, {Kind: Para, Text: p.Text}, {Kind: Heading, Text: "How to mend it"}, {Kind: Para, Text: p.Mend}}, ""},
-		{[]Block{{Kind: Heading, Text: "Wrong"}}, p.Wrong},
-		{[]Block{{Kind: Heading, Text: "Right"}}, p.Right},
+	blocks := []Block{{Kind: Verdict, Text: p.Name + ": " + weight}, {Kind: Para, Text: p.Text}, {Kind: Heading, Text: "How to mend it"}, {Kind: Para, Text: p.Mend}}
+	if p.Lines != "" {
+		blocks = append(blocks, Block{Kind: Heading, Text: "An example: lines with - are wrong, lines with + mend it"})
 	}
-	for i, x := range parts {
-		if i > 0 && x.example == "" {
-			continue
-		}
-		if err := Text(w, x.blocks, width); err != nil {
-			return err
-		}
-		if _, err := io.WriteString(w, indented(x.example)); err != nil {
-			return err
-		}
+	if err := Text(w, blocks, width); err != nil {
+		return err
 	}
-	return nil
+	_, err := io.WriteString(w, indented(p.Lines))
+	return err
 }
 
 func indented(text string) string {
 	var b strings.Builder
 	for line := range strings.Lines(text) {
-		b.WriteString("    " + line)
+		b.WriteString("  " + line)
 	}
 	return b.String()
 }

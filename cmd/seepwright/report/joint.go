@@ -35,6 +35,7 @@ func (j JointPage) View() []Block {
 	j.order(p)
 	j.measures(p)
 	j.assembly(p)
+	j.alikes(p)
 	j.causes(p)
 	return p.blocks
 }
@@ -104,6 +105,7 @@ func (j JointPage) oneLook(p *page, n int, c *rules.Check) {
 	p.mark(Numbered, fmt.Sprint(n), "%s (%s, %s)", cmp.Or(c.Title, c.ID), c.Stage, spent(c.Minutes, c.Wait))
 	p.add(Note, "%s", c.How)
 	note(p, "With", strings.Join(j.tools(c.Tools), ", "))
+	note(p, "Mind", strings.Join(j.warnings(c.Cautions), "; "))
 	note(p, "Then it wants", c.CommitsTo)
 }
 
@@ -122,11 +124,15 @@ func (j JointPage) tools(list []string) []string {
 func (j JointPage) assembly(p *page) {
 	if len(j.Joint.Reassembly) > 0 {
 		p.add(Heading, "Putting it together")
+		if len(j.Joint.HaveReady) > 0 {
+			p.add(Para, "Have ready: %s.", strings.Join(j.Joint.HaveReady, ", "))
+		}
 		for i, s := range j.Joint.Reassembly {
 			p.mark(Numbered, fmt.Sprint(i+1), "%s", s.Do)
 			if s.Why != "" {
 				p.add(Note, "%s", s.Why)
 			}
+			note(p, "Before it", strings.Join(j.warnings(s.Cautions), "; "))
 		}
 	}
 	if j.Joint.TurnTest != "" {
@@ -224,6 +230,36 @@ func (j JointPage) cures(c *rules.Cause) []string {
 		}
 	}
 	return out
+}
+
+// warnings are the titles of cautions, which the page says in full before.
+func (j JointPage) warnings(ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		if k := j.KB.Caution(id); k != nil {
+			out = append(out, cmp.Or(k.Title, k.ID))
+		}
+	}
+	return out
+}
+
+// alikes are the causes of the kind that are easily taken for each other.
+func (j JointPage) alikes(p *page) {
+	if len(j.Joint.LookAlikes) == 0 {
+		return
+	}
+	p.add(Heading, "What is easily taken for another")
+	for _, a := range j.Joint.LookAlikes {
+		var names []string
+		for _, id := range a.Causes {
+			if c := j.KB.Cause(j.Joint.ID + "/" + id); c != nil {
+				id = c.Title
+			}
+			names = append(names, id)
+		}
+		p.add(Item, "%s: %s", strings.Join(names, ", or: "), a.Says)
+		note(p, "Told by", j.splitter(a.SplitBy))
+	}
 }
 
 func (j JointPage) factTitle(id string) string {
