@@ -116,7 +116,7 @@ func (a *app) sheetOf(st start, now time.Time) (sheet.Sheet, error) {
 	if in.Result, err = w.result(); err != nil {
 		return sheet.Sheet{}, err
 	}
-	in.KB, in.Unit = w.kb, w.asm
+	in.KB, in.Unit, in.Pictures = w.kb, w.asm, w.pictures(in.Result, st.units)
 	return sheet.New(in), nil
 }
 

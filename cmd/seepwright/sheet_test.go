@@ -15,6 +15,7 @@ import (
 
 	"seepwright/cmd/seepwright/journal"
 	"seepwright/cmd/seepwright/sheet"
+	"seepwright/engine"
 	"seepwright/kb"
 	"seepwright/rules/answer"
 	"seepwright/rules/assembly"
@@ -25,8 +26,8 @@ var updateSheets = flag.Bool("update-sheets", false, "rewrite the golden job she
 // The day on which the golden sheets were printed.
 var printed = time.Date(2026, 5, 4, 16, 30, 0, 0, time.UTC)
 
-// demoSheets are the demo unit at three of its stages.
-func demoSheets(t *testing.T) map[string]sheet.Input {
+// demoAt is the demo unit after so many of its scenes.
+func demoAt(t *testing.T, stage int) (*work, *engine.Result) {
 	t.Helper()
 	a := &app{in: strings.NewReader(""), out: io.Discard, err: io.Discard, env: func(string) string { return "" }}
 	data, err := demoFiles.ReadFile("demo/unit.yaml")
@@ -35,19 +36,24 @@ func demoSheets(t *testing.T) map[string]sheet.Input {
 	require.Zero(t, bad.Errors(), bad)
 	w, err := a.start(asm)
 	require.NoError(t, err)
-	out := map[string]sheet.Input{}
-	for i, sc := range scenes {
+	for _, sc := range scenes[:stage] {
 		data, err := demoFiles.ReadFile("demo/" + sc.file)
 		require.NoError(t, err)
 		file, bad := answer.ReadFile(bytes.NewReader(data), sc.file)
 		require.Zero(t, append(bad, w.tell(file)...).Errors(), bad)
-		name := map[int]string{0: "first-drip", 2: "on-the-bench", 4: "dry"}[i]
-		if name == "" {
-			continue
-		}
-		r, err := w.result()
-		require.NoError(t, err)
-		out[name] = sheet.Input{Result: r, KB: w.kb, Unit: w.asm, Printed: printed}
+	}
+	r, err := w.result()
+	require.NoError(t, err)
+	return w, r
+}
+
+// demoSheets are the demo unit at three of its stages.
+func demoSheets(t *testing.T) map[string]sheet.Input {
+	t.Helper()
+	out := map[string]sheet.Input{}
+	for name, stage := range map[string]int{"first-drip": 1, "on-the-bench": 3, "dry": 5} {
+		w, r := demoAt(t, stage)
+		out[name] = sheet.Input{Result: r, KB: w.kb, Unit: w.asm, Printed: printed, Pictures: w.pictures(r, "")}
 	}
 	return out
 }
@@ -156,7 +162,7 @@ func TestTheSectionsOfAJobSheetStandInTheOrderOfTheWork(t *testing.T) {
 	require.Equal(t, []string{"cautions", "ready", "before", "strip", "decide", "mend", "reassemble", "lubricants", "refit", "retest", "again", "meanwhile", "sign"},
 		without(ids(sheet.New(in["first-drip"])), "numbers", "bolts", "bench", "pictures", "try"))
 	require.Contains(t, ids(sheet.New(in["on-the-bench"])), "numbers")
-	assert.Equal(t, []string{"cautions", "numbers", "retest", "again", "sign"}, ids(sheet.New(in["dry"])), "what is dry is not stripped down")
+	assert.Equal(t, []string{"cautions", "numbers", "pictures", "retest", "again", "sign"}, ids(sheet.New(in["dry"])), "what is dry is not stripped down")
 	files := sheetsFromFiles(t)
 	assert.Contains(t, ids(files["eight-bolts"]), "bolts")
 	assert.Contains(t, ids(files["kind-not-known"]), "looks", "without a plan the sheet says what to find out")
@@ -211,7 +217,7 @@ func TestEveryCautionOfAStepStandsBeforeItAndAmongTheFirst(t *testing.T) {
 	assert.Greater(t, n, 5)
 	want := 0
 	for _, st := range in.Result.Plan.Steps {
-		if _, proof := map[string]bool{}[st.Check]; st.Part != "retest" && !proof {
+		if st.Part != "retest" {
 			want += len(st.Cautions)
 		}
 	}

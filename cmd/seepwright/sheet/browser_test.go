@@ -110,6 +110,14 @@ const look = `(least) => {
     const named = x => x && ((x.getAttribute("aria-label") || "").trim() || x.getAttribute("role") === "img" && x.querySelector("title") && x.querySelector("title").textContent.trim());
     if (!named(e) && !named(e.closest("[role=img]"))) say(e, "has no name");
   }
+  for (const e of document.querySelectorAll("svg text")) {
+    const s = getComputedStyle(e), scale = e.getScreenCTM().a, paper = e.closest("svg").querySelector(".paper");
+    if (parseFloat(s.fontSize) * scale < least * 0.9 && least >= 12) say(e, "letters of " + (parseFloat(s.fontSize) * scale).toFixed(1));
+    if (paper && !e.closest("[class~=solid]")) {
+      const a = lum(parse(s.fill)), b = lum(parse(getComputedStyle(paper).fill)), ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+      if (ratio < 4.5) say(e, "contrast of " + ratio.toFixed(2));
+    }
+  }
   for (const e of document.querySelectorAll("fieldset")) if (!e.querySelector("legend") || !e.querySelector("legend").textContent.trim()) say(e, "has no legend");
   const ids = Array.from(document.querySelectorAll("[id]")).map(e => e.id);
   ids.forEach((x, i) => { if (ids.indexOf(x) !== i) bad.push("the id " + x + " is there twice"); });
@@ -149,7 +157,7 @@ func TestTheSheetIsLegibleOnAPhoneAndOnPaper(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, HTML(&b, pictured()))
 	require.NoError(t, os.WriteFile(drawn, b.Bytes(), 0o600))
-	for _, file := range []string{"testdata/first-drip.html", "testdata/eight-bolts.html", "testdata/refused.html", drawn} {
+	for _, file := range []string{"testdata/on-the-bench.html", "testdata/first-drip.html", "testdata/eight-bolts.html", "testdata/refused.html", drawn} {
 		name := filepath.Base(file)
 		path, err := filepath.Abs(file)
 		require.NoError(t, err)

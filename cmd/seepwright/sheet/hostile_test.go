@@ -131,20 +131,22 @@ func TestWhatAnswersAndRecordsSayIsEscaped(t *testing.T) {
 
 func TestAPictureThatCouldRunOrFetchSomethingIsLeftOut(t *testing.T) {
 	for name, svg := range map[string]string{
-		"a script":             `<svg xmlns="http://www.w3.org/2000/svg"><script>1</script></svg>`,
-		"a handler":            `<svg xmlns="http://www.w3.org/2000/svg" onload="x()"/>`,
-		"a link":               `<svg xmlns="http://www.w3.org/2000/svg"><a href="http://x.invalid"><path/></a></svg>`,
-		"a foreign page":       `<svg xmlns="http://www.w3.org/2000/svg"><foreignObject/></svg>`,
-		"a fetched image":      `<svg xmlns="http://www.w3.org/2000/svg"><image href="http://x.invalid/a.png"/></svg>`,
-		"a fetched use":        `<svg xmlns="http://www.w3.org/2000/svg"><use href="http://x.invalid/a.svg#b"/></svg>`,
-		"a style that fetches": `<svg xmlns="http://www.w3.org/2000/svg"><style>@import url(http://x.invalid)</style></svg>`,
-		"a fill that fetches":  `<svg xmlns="http://www.w3.org/2000/svg"><path fill="url( http://x.invalid#a)"/></svg>`,
-		"markup behind it":     `<svg xmlns="http://www.w3.org/2000/svg"/><p>x</p>`,
-		"text before it":       `x<svg xmlns="http://www.w3.org/2000/svg"/>`,
-		"half of one":          `<svg xmlns="http://www.w3.org/2000/svg">`,
-		"another element":      `<div/>`,
-		"an entity":            `<!DOCTYPE svg [<!ENTITY x "y">]><svg xmlns="http://www.w3.org/2000/svg">&x;</svg>`,
-		"nothing":              ``,
+		"a script":        `<svg xmlns="http://www.w3.org/2000/svg"><script>1</script></svg>`,
+		"a handler":       `<svg xmlns="http://www.w3.org/2000/svg" onload="x()"/>`,
+		"a link":          `<svg xmlns="http://www.w3.org/2000/svg"><a href="http://x.invalid"><path/></a></svg>`,
+		"a foreign page":  `<svg xmlns="http://www.w3.org/2000/svg"><foreignObject/></svg>`,
+		"a fetched image": `<svg xmlns="http://www.w3.org/2000/svg"><image href="http://x.invalid/a.png"/></svg>`,
+		"a fetched use":   `<svg xmlns="http://www.w3.org/2000/svg"><use href="http://x.invalid/a.svg#b"/></svg>`,
+		"a style that fetches by a word in two halves": `<svg xmlns="http://www.w3.org/2000/svg"><style>.a{fill:u<!-- -->rl(http://x.invalid)}</style></svg>`,
+		"a style that fetches with an escape":          `<svg xmlns="http://www.w3.org/2000/svg"><style>.a{fill:u\72l(http://x.invalid)}</style></svg>`,
+		"a style that fetches":                         `<svg xmlns="http://www.w3.org/2000/svg"><style>@import url(http://x.invalid)</style></svg>`,
+		"a fill that fetches":                          `<svg xmlns="http://www.w3.org/2000/svg"><path fill="url( http://x.invalid#a)"/></svg>`,
+		"markup behind it":                             `<svg xmlns="http://www.w3.org/2000/svg"/><p>x</p>`,
+		"text before it":                               `x<svg xmlns="http://www.w3.org/2000/svg"/>`,
+		"half of one":                                  `<svg xmlns="http://www.w3.org/2000/svg">`,
+		"another element":                              `<div/>`,
+		"an entity":                                    `<!DOCTYPE svg [<!ENTITY x "y">]><svg xmlns="http://www.w3.org/2000/svg">&x;</svg>`,
+		"nothing":                                      ``,
 	} {
 		t.Run(name, func(t *testing.T) {
 			got, err := drawing(svg)

@@ -103,10 +103,11 @@ func (m *markdown) item(i Item) {
 		m.gap()
 		m.line("**%s**", esc(i.Picture.Title))
 		m.gap()
-		if i.Picture.Desc != "" {
-			m.line("%s", esc(i.Picture.Desc))
-		}
 		m.table(i.Picture.Head, i.Picture.Rows)
+		for _, n := range i.Picture.Notes {
+			m.line("%s", esc(n))
+			m.gap()
+		}
 	case i.Tick != "":
 		m.line("- [ ] %s", esc(i.Tick))
 	case i.Point != "":

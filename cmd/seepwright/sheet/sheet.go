@@ -54,6 +54,7 @@ type Picture struct {
 	SVG   string
 	Head  []string
 	Rows  [][]string
+	Notes []string // sentences below the table
 }
 
 // Sheet is what stands on the paper, in its order: HTML, Markdown and text are drawn from it.

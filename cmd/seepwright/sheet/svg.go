@@ -18,6 +18,7 @@ var barred = []string{"script", "foreignObject", "iframe", "object", "embed", "i
 func drawing(svg string) (template.HTML, error) {
 	d := xml.NewDecoder(strings.NewReader(svg))
 	depth, roots := 0, 0
+	styled := false
 	for {
 		t, err := d.Token()
 		if errors.Is(err, io.EOF) {
@@ -34,18 +35,23 @@ func drawing(svg string) (template.HTML, error) {
 				}
 			}
 			depth++
+			styled = strings.EqualFold(t.Name.Local, "style")
 			if err := harmless(t); err != nil {
 				return "", err
 			}
 		case xml.EndElement:
 			depth--
+			styled = false
 		case xml.CharData:
 			s := strings.ToLower(string(t))
 			if depth == 0 && strings.TrimSpace(s) != "" {
 				return "", errors.New("the picture has text outside its svg element")
 			}
-		case xml.Directive, xml.ProcInst:
-			return "", errors.New("the picture has a declaration, which has no place inside a page")
+			if styled && strings.ContainsAny(s, `\<`) || styled && (strings.Contains(s, "url") || strings.Contains(s, "@import")) {
+				return "", errors.New("the picture has a style that could fetch something")
+			}
+		case xml.Directive, xml.ProcInst, xml.Comment:
+			return "", errors.New("the picture has a declaration or a comment, which has no place inside a page")
 		}
 	}
 	if roots != 1 {
@@ -56,7 +62,7 @@ func drawing(svg string) (template.HTML, error) {
 
 // harmless looks at one element and its attributes.
 func harmless(t xml.StartElement) error {
-	if slices.ContainsFunc(barred, func(n string) bool { return strings.EqualFold(n, t.Name.Local) }) || strings.EqualFold(t.Name.Local, "style") {
+	if slices.ContainsFunc(barred, func(n string) bool { return strings.EqualFold(n, t.Name.Local) }) {
 		return fmt.Errorf("the picture has an element %s, which has no place on a sheet", t.Name.Local)
 	}
 	for _, a := range t.Attr {

@@ -82,8 +82,10 @@ func (t *text) item(i Item) {
 		t.proof(i.Proof)
 	case i.Picture != nil:
 		t.put(0, "", i.Picture.Title)
-		t.put(2, "", i.Picture.Desc)
 		t.table(i.Picture.Head, i.Picture.Rows)
+		for _, n := range i.Picture.Notes {
+			t.put(0, "", n)
+		}
 	case i.Tick != "":
 		t.put(0, "[ ] ", i.Tick)
 	case i.Point != "":
@@ -219,6 +221,9 @@ func (t *text) table(head []string, rows [][]string) {
 		for _, r := range rows {
 			var parts []string
 			for i, c := range r {
+				if c == "" {
+					continue
+				}
 				if i > 0 && i < len(head) {
 					c = strings.ToLower(head[i]) + ": " + c
 				}
