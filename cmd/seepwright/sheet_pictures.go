@@ -47,7 +47,7 @@ func (w *work) pictures(r *engine.Result, units string) []sheet.Picture {
 	if !over {
 		list = append(list, likeliest(r, about))
 		if len(r.Plan.Steps) > 0 {
-			list = append(list, minutesOf(r, about))
+			list = append(list, planMinutes(r, about))
 		}
 	}
 	var out []sheet.Picture
@@ -237,8 +237,8 @@ func likeliest(r *engine.Result, about picture.About) picture.Ranking {
 	return p
 }
 
-// minutesOf are the minutes of the plan by its parts.
-func minutesOf(r *engine.Result, about picture.About) picture.Minutes {
+// planMinutes are the minutes of the plan by its parts.
+func planMinutes(r *engine.Result, about picture.About) picture.Minutes {
 	p := picture.Minutes{About: about, Notes: []string{"What may not be needed is counted in full."}}
 	for _, part := range report.Parts {
 		x := picture.PartTime{Title: part.Title}
