@@ -120,7 +120,7 @@ func (s *Session) Remedies(joint string) ([]*rules.Remedy, error) {
 			continue
 		}
 		for _, c := range s.kb.Causes {
-			if c.Shared && slices.Contains(c.Joints, j.Kind) || !c.Shared && c.For == j.Kind {
+			if c.ActsOn(j.Kind) > 0 || !c.Shared && c.For == j.Kind {
 				put(c)
 			}
 		}

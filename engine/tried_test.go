@@ -121,3 +121,12 @@ func TestNamesThatNobodyKnowsAreRefused(t *testing.T) {
 	}
 	assert.Empty(t, s.Tried())
 }
+
+// On a joint by itself no shared cause is in play, yet its cure may be what was done.
+func TestADryRetestAfterTheCureOfASharedCauseIsNoContradiction(t *testing.T) {
+	s := session(t, brain(t, "face-gasket"), assembly.Single("face-gasket"), "")
+	require.NoError(t, s.Try(network.Tried{Did: []string{"clear-the-vent"}}))
+	r := result(t, s)
+	assert.Empty(t, r.Impossible)
+	assert.True(t, r.Cured)
+}

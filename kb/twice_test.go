@@ -153,6 +153,7 @@ var whyBoth = map[string]string{
 	"rule thin-lubricant-rolls-rings & rule doubtful-grease-may-swell-it":                          "dry and greased exclude each other",
 	"context gasket-unsuited is yes & rule doubtful-grease-may-swell-it":                           "the fluid and the grease are two harms",
 	"context gasket-unsuited is yes & rule wrong-grease-swells-the-seal":                           "the fluid and the grease are two harms",
+	"context coolants-mixed is yes & context coolant-tired is yes":                                 "two kinds mixed and a coolant past its age are two harms",
 	"context joint-hot is yes & rule unsuited-rubber-leaks":                                        "the heat and the fluid are two harms",
 	"context joint-hot is yes & rule doubtful-rubber-leaks-later":                                  "the heat and the fluid are two harms",
 }

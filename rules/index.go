@@ -1,5 +1,7 @@
 package rules
 
+import "slices"
+
 // index finds documents by id. It is built on first use, because most runs look up few.
 type index struct {
 	joints      map[string]*Joint
@@ -59,6 +61,29 @@ func (k *Knowledge) Fact(id string) *Fact { return k.idx().facts[id] }
 
 // Check finds a check by id, or nil.
 func (k *Knowledge) Check(id string) *Check { return k.idx().checks[id] }
+
+// ActsOn is the chance that a shared cause, where present, makes a joint of this kind leak; 0 where it does not act on the kind.
+func (c *Cause) ActsOn(kind string) float64 {
+	if !c.Shared || !slices.Contains(c.Joints, kind) {
+		return 0
+	}
+	for _, x := range c.ActsAt {
+		if slices.Contains(x.Joints, kind) {
+			return x.Acts
+		}
+	}
+	return c.Acts
+}
+
+// Spares is the written reason why a shared cause does not act on this kind; empty where there is none.
+func (c *Cause) Spares(kind string) string {
+	for _, x := range c.NeverAt {
+		if slices.Contains(x.Joints, kind) {
+			return x.Because
+		}
+	}
+	return ""
+}
 
 // Cause finds a cause by its full name KIND/ID (or shared/ID), or nil.
 func (k *Knowledge) Cause(ref string) *Cause { return k.idx().causes[ref] }

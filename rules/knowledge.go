@@ -279,6 +279,20 @@ type Alike struct {
 	Says    string `json:"says,omitempty"`
 }
 
+// ActsAt is how strongly a shared cause acts on some joint kinds, where that is not what it does elsewhere.
+type ActsAt struct {
+	Joints  []string `json:"joints"`
+	Acts    float64  `json:"acts"`
+	Because string   `json:"because"`
+	Origin
+}
+
+// NeverAt are joint kinds on which a shared cause does not act.
+type NeverAt struct {
+	Joints  []string `json:"joints"`
+	Because string   `json:"because"`
+}
+
 // Cause is why a joint leaks.
 type Cause struct {
 	Head
@@ -288,6 +302,8 @@ type Cause struct {
 	Shared    bool        `json:"shared,omitempty"`    // explains several joints at once
 	Joints    []string    `json:"joints,omitempty"`    // shared: the joint kinds it acts on
 	Acts      float64     `json:"acts,omitempty"`      // shared: chance that it makes a joint of these leak
+	ActsAt    []ActsAt    `json:"actsAt,omitempty"`    // shared: the kinds where that chance is another
+	NeverAt   []NeverAt   `json:"neverAt,omitempty"`   // shared: the kinds on which it does not act, and why
 	Share     PerHistory  `json:"share"`               // weights inside the kind; shared: per cent of leaking assemblies
 	Elsewhere bool        `json:"elsewhere,omitempty"` // the kind's "not this joint" row
 	Context   []Context   `json:"context,omitempty"`

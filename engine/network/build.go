@@ -110,6 +110,7 @@ func Build(kb *rules.Knowledge, models *Models, asm *assembly.Assembly, mem *inf
 		n.Rank.Blocks = append(n.Rank.Blocks, n.block(i, weights[i], fig))
 	}
 	n.Rank.WetMisread = fig.LeakLeast
+	n.Rank.AtOnce = fig.SharedAtOnce
 	if !n.allDry() {
 		n.Rank.Known = rank.Positive
 	}
@@ -153,7 +154,7 @@ func (n *Network) share(assume rules.History) {
 	for _, c := range n.kb.SharedCauses() {
 		var acts []int
 		for i, j := range n.Joints {
-			if slices.Contains(c.Joints, j.Kind) {
+			if c.ActsOn(j.Kind) > 0 {
 				acts = append(acts, i)
 			}
 		}
@@ -233,7 +234,7 @@ func (n *Network) block(i int, weight float64, fig Figures) rank.Block {
 		}
 	}
 	for _, s := range j.shared {
-		b.Shared = append(b.Shared, rank.SharedAct{Cause: s, Acts: n.Shared[s].Acts})
+		b.Shared = append(b.Shared, rank.SharedAct{Cause: s, Acts: n.Shared[s].ActsOn(j.Kind)})
 	}
 	b.Findings = append(n.evidence(i), n.retest(i)...)
 	return b

@@ -22,6 +22,7 @@ type Figures struct {
 	ElsewhereWithAbove           float64
 	NotInKB                      float64
 	LeakMost, LeakLeast          float64
+	SharedAtOnce                 int     // most shared causes of one assembly that are taken to be present together
 	PassFirst, PassAgain         float64 // chance that a joint that was opened is tight for all that closing it can spoil
 	Success, SuccessSpecialist   float64
 }
@@ -47,6 +48,7 @@ func FiguresOf(kb *rules.Knowledge) Figures {
 	f.NotInKB = get("not-in-kb", 0.03)
 	f.PassFirst, f.PassAgain = get("pass-first-time", 0.8), get("pass-failed-before", 0.55)
 	f.Success, f.SuccessSpecialist = get("success", 0.95), get("success-specialist", 0.98)
+	f.SharedAtOnce = max(1, int(get("shared-at-once", 2)))
 	f.LeakMost, f.LeakLeast = get("leak-cap", 0.02), get("leak-floor", 0.002)
 	return f
 }

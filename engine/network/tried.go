@@ -80,8 +80,13 @@ func (n *Network) retest(i int) (out []rank.Finding) {
 	}
 	for r, t := range done {
 		links := make([]rank.Rate, len(causes))
+		// Work that cures no cause of this joint has cured something else where it comes out dry, and is no contradiction.
+		most := 1.0
+		if !t.Wet && !slices.ContainsFunc(wet, func(by []float64) bool { return by[r] < 1 }) {
+			most = 1 - n.fig.LeakLeast
+		}
 		for k := range causes {
-			links[k] = rank.Rate{Cause: k, Q: rank.LinkQ(wet[k][r], leak[r])}
+			links[k] = rank.Rate{Cause: k, Q: rank.LinkQ(min(wet[k][r], most), leak[r])}
 		}
 		out = append(out, rank.YesNo(fmt.Sprintf("%s=%d", RetestFinding, r+1), t.Wet, leak[r], links))
 	}

@@ -39,10 +39,15 @@ func (l layout) item(c rank.CauseRef) int {
 	return l.start[c.Block] + c.Cause
 }
 
-// fault is the chance that a joint, or a shared cause, is at fault.
+// fault is the chance that a joint, or a shared cause, is at fault. A shared cause that acts makes a joint leak, so it is no
+// likelier at fault than any joint leaks.
 func (l layout) fault(m rank.Marginals, wet []rank.State, g int) float64 {
 	if g >= l.n {
-		return clamp(m.Shared[g-l.n])
+		leaks := 0.0
+		for _, p := range m.JointLeaks {
+			leaks += p
+		}
+		return clamp(min(m.Shared[g-l.n], leaks))
 	}
 	own, far := m.JointLeaks[g], m.Elsewhere[g]
 	if wet[g] == rank.Positive {

@@ -51,7 +51,7 @@ const ofEach = 3
 
 const (
 	mostSets  = 300
-	mostDraws = 160
+	mostDraws = 240
 	// Between two questions fewer do.
 	briefSets  = 150
 	briefDraws = 60
@@ -64,7 +64,7 @@ type part struct {
 }
 
 // scene makes the picture. Of a unit of several joints those that are hardly at fault beside the
-// others are left out, and all where together they hardly are: then there are no sets.
+// others are left out, and all where together they hardly are: then there are no sets. What shared causes do shows at joints.
 func (p *Problem) scene(b *bench) scene {
 	s := scene{layout: b.layout}
 	sets, draws := mostSets, mostDraws
@@ -75,7 +75,10 @@ func (p *Problem) scene(b *bench) scene {
 	sum, most := 0.0, 0.0
 	for g := range fault {
 		fault[g] = b.fault(p.Post.Marginals, b.wet, g)
-		sum, most = sum+fault[g], max(most, fault[g])
+		most = max(most, fault[g])
+		if g < b.n {
+			sum += fault[g]
+		}
 	}
 	for g := range fault {
 		if sum < hardly || b.groups() > 1 && fault[g] < min(hardly/2, most/10) {

@@ -41,7 +41,7 @@ func (s *Solver) Alternative(a Assembly) (AssemblyPosterior, error) {
 
 // compares reports whether the sweeps of this solver mean the same in the other assembly.
 func (s *Solver) compares(a *Assembly) bool {
-	if !s.post.Exact || len(a.Blocks) != len(s.a.Blocks) || !slices.EqualFunc(a.Shared, s.a.Shared, bothPossible) {
+	if !s.post.Exact || len(a.Blocks) != len(s.a.Blocks) || a.AtOnce != s.a.AtOnce || !slices.EqualFunc(a.Shared, s.a.Shared, bothPossible) {
 		return false
 	}
 	for j := range a.Blocks {
@@ -65,7 +65,7 @@ func sameEvidence(a, b *Block) bool {
 
 // Same reports whether two assemblies stand for the same network with the same evidence.
 func (a *Assembly) Same(o *Assembly) bool {
-	return a.Known == o.Known && a.WetMisread == o.WetMisread && slices.Equal(a.Shared, o.Shared) && slices.EqualFunc(a.Blocks, o.Blocks, func(b, c Block) bool {
+	return a.Known == o.Known && a.WetMisread == o.WetMisread && a.AtOnce == o.AtOnce && slices.Equal(a.Shared, o.Shared) && slices.EqualFunc(a.Blocks, o.Blocks, func(b, c Block) bool {
 		return b.Elsewhere == c.Elsewhere && b.RunDown == c.RunDown && b.Wet == c.Wet && b.Leaks == c.Leaks &&
 			slices.Equal(b.Above, c.Above) && slices.Equal(b.Shared, c.Shared) && sameEvidence(&b, &c)
 	})

@@ -41,6 +41,7 @@ func (b Block) ActivationIndex(k int) int { return len(b.Prior) + 1 + k }
 type Assembly struct {
 	Blocks []Block
 	Shared []float64 // priors of the shared causes
+	AtOnce int       // most shared causes that are present together, their priors given that; 0 is no limit
 	Known  State     // Positive: liquid was seen, so at least one joint leaks of itself or liquid arrives somewhere. Negative: none of that
 	// WetMisread is the probability that Wet is read wrongly, the same for wet and dry.
 	WetMisread float64
@@ -98,9 +99,10 @@ type AssemblyPosterior struct {
 
 // SolveAssembly computes the posterior of every joint, cause and arrival of an assembly.
 //
-// Work: one forward and one backward sweep over the causes of each joint (see the package comment), 4 times 2^s vectors for a
-// joint with s shared causes, and one small sweep over the joints with a bit for each joint that stands above a later one and
-// each shared cause that a later one has.
+// Work: one forward and one backward sweep over the causes of each joint (see the package comment), 4 vectors for each set of
+// shared causes that may act on a joint together, and for each set that may be present together one small sweep over the joints
+// with a bit for each joint that stands above a later one. Without a limit there are 2^s sets of s shared causes; with at most two
+// at once there are 79 sets of twelve.
 func SolveAssembly(a Assembly) (AssemblyPosterior, error) {
 	s, err := NewSolver(a, 0)
 	if err != nil {
@@ -110,8 +112,8 @@ func SolveAssembly(a Assembly) (AssemblyPosterior, error) {
 	return s.Posterior(), nil
 }
 
-// maxShared is the most shared causes of one joint; each doubles the work of its joint.
-const maxShared = 10
+// maxSharedSets is the most sets of shared causes that may act on one joint together, and twice that in an assembly.
+const maxSharedSets = 1 << 10
 
 func (a *Assembly) check() error {
 	if err := probabilities("Shared", a.Shared); err != nil {
@@ -119,6 +121,9 @@ func (a *Assembly) check() error {
 	}
 	if err := probability("WetMisread", a.WetMisread); err != nil {
 		return err
+	}
+	if a.AtOnce < 0 {
+		return badInput("AtOnce", "%d shared causes at once; use 0 for no limit", a.AtOnce)
 	}
 	if a.Known < Unknown || a.Known > Negative {
 		return badInput("Known", "state %d is none of Unknown, Positive, Negative", a.Known)
@@ -155,8 +160,8 @@ func (a *Assembly) checkBlock(j int) error {
 		}
 		seen[up] = true
 	}
-	if len(b.Shared) > maxShared {
-		return badInput(where+".Shared", "%d shared causes act on this joint; at most %d can be handled", len(b.Shared), maxShared)
+	if sizeOfFamily(len(b.Shared), a.AtOnce, maxSharedSets) > maxSharedSets {
+		return badInput(where+".Shared", "%d shared causes act on this joint; at most %d sets of them can be handled", len(b.Shared), maxSharedSets)
 	}
 	seen = map[int]bool{}
 	for _, s := range b.Shared {

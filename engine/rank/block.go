@@ -7,13 +7,14 @@ import (
 
 // swept is one joint with its evidence folded in and its causes swept: what the rest of the assembly needs of it.
 //
-// A configuration says whether liquid arrives (bit 0) and which activations are on (bit 1+k). Given the configuration and the
-// switch, the joint's evidence has a probability that the rest of the assembly does not touch: the tables on and off.
+// A configuration says whether liquid arrives (bit 0 of its index) and which set of activations is on (the rest of the index, a
+// place of the family). Given the configuration and the switch, the joint's evidence has a probability that the rest of the
+// assembly does not touch: the tables on and off.
 type swept struct {
 	c       *compiled
 	p       *plan
-	s       *sweep // nil for a joint whose sets of causes were weighed
-	acts    int
+	s       *sweep    // nil for a joint whose sets of causes were weighed
+	acts    *family   // the sets of activations that can be on together
 	approx  bool      // bounded for one solve only
 	on, off []float64 // by configuration, times 2^exp; on contains the weight of the switch
 	exp     int
@@ -26,10 +27,10 @@ type swept struct {
 }
 
 // sweepBlock runs the forward sweep of a joint and fills its tables. With remember it can give causes afterwards.
-func sweepBlock(b *Block, c *compiled, p *plan, remember bool) *swept {
-	w := &swept{c: c, p: p, acts: len(b.Shared), logBase: c.logBase}
+func sweepBlock(b *Block, c *compiled, p *plan, acts *family, remember bool) *swept {
+	w := &swept{c: c, p: p, acts: acts, logBase: c.logBase}
 	w.s = p.forward(c, remember)
-	configs := 2 << w.acts
+	configs := 2 * len(acts.masks)
 	w.on, w.off = make([]float64, configs), make([]float64, configs)
 	w.factor = make([]float64, configs)
 	w.worth = make([][]float64, configs)
@@ -49,7 +50,7 @@ func sweepBlock(b *Block, c *compiled, p *plan, remember bool) *swept {
 	var top int
 	var found bool
 	for config := range on {
-		weight := c.under(config, explained)
+		weight := c.under(acts.outer(config), explained)
 		if weight.v == 0 {
 			continue
 		}
@@ -90,12 +91,15 @@ func (b *Block) switchWeights() (on, off float64) {
 	return 0, 1
 }
 
-// under gives the weight of a configuration and fills in how likely it explains each bit.
-func (c *compiled) under(config int, explained []float64) scaled {
+// outer is a configuration as bits of the outer variables: liquid arrives, then the activations.
+func (f *family) outer(config int) int { return f.masks[config>>1]<<1 | config&1 }
+
+// under gives the weight of the outer variables that are true and fills in how likely they explain each bit.
+func (c *compiled) under(outer int, explained []float64) scaled {
 	clear(explained)
 	weight := scaled{1, 0}
 	for o := range c.outer {
-		if config&(1<<o) == 0 {
+		if outer&(1<<o) == 0 {
 			weight = weight.times(c.absent[c.n+o])
 		} else {
 			weight = weight.times(c.present[c.n+o])
@@ -103,7 +107,7 @@ func (c *compiled) under(config int, explained []float64) scaled {
 	}
 	for j, bt := range c.bits {
 		for _, l := range bt.links {
-			if l.v >= c.n && config&(1<<(l.v-c.n)) != 0 {
+			if l.v >= c.n && outer&(1<<(l.v-c.n)) != 0 {
 				explained[j] += (1 - explained[j]) * l.q
 			}
 		}

@@ -19,7 +19,7 @@ func (s *Solver) encloseBy(upper, lower []*swept) (enclosure, error) {
 	c := newCircumstances(&s.a)
 	touched := make([]bool, len(upper))
 	for j := range upper {
-		touched[j] = !s.wide[j] && upper[j].acts >= fewActs || upper[j].s != nil && s.wide[j]
+		touched[j] = !s.wide[j] && upper[j].acts.n >= fewActs || upper[j].s != nil && s.wide[j]
 	}
 	e := enclosure{up: s.solve(upper, touched, s.cp, c)}
 	if e.up.err != nil {
@@ -90,7 +90,7 @@ func (s *Solver) weighSets() (e enclosure, err error) {
 	s.weighed = make([]*weighedBlock, len(s.a.Blocks))
 	for j := range s.weighed {
 		if s.wide[j] {
-			s.weighed[j] = newWeighedBlock(&s.a.Blocks[j], s.compile(&s.a.Blocks[j]))
+			s.weighed[j] = newWeighedBlock(&s.a.Blocks[j], s.compile(&s.a.Blocks[j]), s.cp.acts[j])
 		}
 	}
 	tables := func(f func(g *weighedBlock) *swept) []*swept {
@@ -148,8 +148,8 @@ func (s *Solver) weighSets() (e enclosure, err error) {
 
 // weighOnce estimates the tables of a changed joint from its likely sets. coef says what the configurations count for, nil that
 // nothing is known of it.
-func (s *Solver) weighOnce(b *Block, c *compiled, coef []float64) *swept {
-	g := newWeighedBlock(b, c)
+func (s *Solver) weighOnce(b *Block, c *compiled, acts *family, coef []float64) *swept {
+	g := newWeighedBlock(b, c, acts)
 	last := 0
 	for cut, left := firstCut, keepBudget; left > roundGrowth*last && cut > lastCut; cut *= cutStep {
 		last = g.weigh(cut, coef, roundGrowth*keepBudget)
@@ -184,8 +184,8 @@ func (s *Solver) relaxFindings() (all enclosure, err error) {
 			}
 			s.relaxed[j] = chooseRelaxation(c, min(s.width, relaxedWidth), guess)
 			upper, lower := c.relax(s.relaxed[j])
-			s.blocks[j] = sweepBlock(b, upper, newPlan(upper), true)
-			down[j] = sweepBlock(b, lower, newPlan(lower), true)
+			s.blocks[j] = sweepBlock(b, upper, newPlan(upper), s.cp.acts[j], true)
+			down[j] = sweepBlock(b, lower, newPlan(lower), s.cp.acts[j], true)
 		}
 		e, err := s.encloseBy(s.blocks, down)
 		if err != nil {

@@ -104,7 +104,7 @@ func TestBoundsOfASpentBudgetEncloseTheExactPosterior(t *testing.T) {
 		looks := rapid.IntRange(1, 12).Draw(t, "looks")
 		for j := range upper {
 			if b.wide[j] {
-				g := newWeighedBlock(&b.a.Blocks[j], b.compile(&b.a.Blocks[j]))
+				g := newWeighedBlock(&b.a.Blocks[j], b.compile(&b.a.Blocks[j]), b.cp.acts[j])
 				g.weigh(rapid.SampledFrom([]float64{0, 1e-6, 1e-2, 1}).Draw(t, "cut"), nil, looks)
 				upper[j], lower[j] = g.swept(1), g.swept(0)
 			}

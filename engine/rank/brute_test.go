@@ -2,6 +2,7 @@ package rank
 
 import (
 	"math"
+	"math/bits"
 	"math/rand"
 )
 
@@ -197,6 +198,12 @@ func randomModel(r *rand.Rand) model {
 	for range r.Intn(3) {
 		m.a.Shared = append(m.a.Shared, chance(r))
 	}
+	if r.Intn(3) == 0 {
+		m.a.AtOnce = 1
+		if len(m.a.Shared) == 2 && m.a.Shared[0] == 1 && m.a.Shared[1] == 1 {
+			m.a.Shared[0] = 0.5 // two that are certain cannot be one at most
+		}
+	}
 	rank := r.Perm(n) // joints above have a lower rank
 	for j := 0; j < n; j++ {
 		b := Block{Weight: chance(r), Elsewhere: chance(r) * 0.5, RunDown: chance(r)}
@@ -332,19 +339,35 @@ func (m model) evidence(j, causes, acts, arrives int, leaks bool) float64 {
 	return p
 }
 
+// priorOf is the probability that exactly these of some independent things are there.
+func priorOf(p []float64, set int) float64 {
+	w := 1.0
+	for k, x := range p {
+		if set>>k&1 == 1 {
+			w *= x
+		} else {
+			w *= 1 - x
+		}
+	}
+	return w
+}
+
 // brute sums over everything. treated is for the probability of dry.
 func (m model) brute(treated map[CauseRef]bool) (z float64, sums Marginals, dry float64) {
 	n := len(m.a.Blocks)
 	sums = newMarginals(&m.a)
-	for shared := 0; shared < 1<<len(m.a.Shared); shared++ {
-		ps := 1.0
-		for k, p := range m.a.Shared {
-			if shared>>k&1 == 1 {
-				ps *= p
-			} else {
-				ps *= 1 - p
-			}
+	allowed := func(shared int) bool { return m.a.AtOnce == 0 || bits.OnesCount(uint(shared)) <= m.a.AtOnce }
+	all := 0.0
+	for shared := range 1 << len(m.a.Shared) {
+		if allowed(shared) {
+			all += priorOf(m.a.Shared, shared)
 		}
+	}
+	for shared := 0; shared < 1<<len(m.a.Shared); shared++ {
+		if !allowed(shared) {
+			continue
+		}
+		ps := priorOf(m.a.Shared, shared) / all
 		if ps == 0 {
 			continue
 		}

@@ -3,54 +3,61 @@ package rank
 import (
 	"math"
 	"math/bits"
+	"slices"
 )
 
-// coupling is the order in which the joints are taken together: those above first. The state has a bit for each joint that
-// stands above a later one, each shared cause that a later joint has, and, at position 0, "liquid was seen somewhere".
+// coupling is the order in which the joints are taken together: those above first. Which shared causes are present is the same
+// for all joints, so each set of them has a state of its own: a bit for each joint that stands above a later one, and, at position
+// 0, "liquid was seen somewhere". The states of all sets lie one after another.
 type coupling struct {
 	steps []coupleStep
-	known bool // position 0 is in use
-	width int
+	known bool      // position 0 is in use
+	sets  *family   // the shared causes that may be present together
+	acts  []*family // by joint: of those that act on it
+	local [][]int   // by joint and set: what of the set acts on the joint, as a place of acts
 }
 
 type coupleStep struct {
 	block  int
-	opens  []int // shared causes appended to the state
-	shared []int // positions of the joint's shared causes, in its order
 	above  []int // positions of the joints above
 	keeps  bool  // append whether this joint leaks
 	closes []int // positions to sum out afterwards, falling
 }
 
 // newCoupling orders the joints: of those whose joints above are done, the one that opens fewest and closes most. A joint that
-// stands above itself, directly or not, is ErrCycle.
+// stands above itself, directly or not, is ErrCycle; more states than can be handled are ErrTooWide.
 func newCoupling(a *Assembly) (*coupling, error) {
 	n := len(a.Blocks)
-	leakReaders, sharedReaders := make([]int, n), make([]int, len(a.Shared))
+	if sizeOfFamily(len(a.Shared), a.AtOnce, 2*maxSharedSets) > 2*maxSharedSets {
+		return nil, ErrTooWide
+	}
+	cp := &coupling{known: a.Known == Positive, sets: newFamily(len(a.Shared), a.AtOnce), acts: make([]*family, n), local: make([][]int, n)}
+	families := map[int]*family{}
+	for j, b := range a.Blocks {
+		f := families[len(b.Shared)]
+		if f == nil {
+			f = newFamily(len(b.Shared), a.AtOnce)
+			families[len(b.Shared)] = f
+		}
+		things := make([]int, len(b.Shared))
+		for k, s := range b.Shared {
+			things[k] = s.Cause
+		}
+		cp.acts[j], cp.local[j] = f, cp.sets.within(f, things)
+	}
+	readers := make([]int, n)
 	for _, b := range a.Blocks {
 		for _, up := range b.Above {
-			leakReaders[up]++
-		}
-		for _, s := range b.Shared {
-			sharedReaders[s.Cause]++
+			readers[up]++
 		}
 	}
 	const knownToken = -1
-	leakToken := func(j int) int { return len(a.Shared) + j }
-	cp := &coupling{known: a.Known == Positive}
-	var open []int // tokens by position
+	var open []int // joints by position
 	if cp.known {
 		open = append(open, knownToken)
 	}
-	at := func(token int) int {
-		for pos, t := range open {
-			if t == token {
-				return pos
-			}
-		}
-		return -1
-	}
 	done := make([]bool, n)
+	width := 0
 	for range a.Blocks {
 		best, bestKey := -1, math.MaxInt
 		for j, b := range a.Blocks {
@@ -58,25 +65,14 @@ func newCoupling(a *Assembly) (*coupling, error) {
 			key := 0
 			for _, up := range b.Above {
 				ready = ready && done[up]
-				if leakReaders[up] == 1 {
+				if readers[up] == 1 {
 					key--
 				}
 			}
-			if !ready {
-				continue
-			}
-			if leakReaders[j] > 0 {
+			if readers[j] > 0 {
 				key++
 			}
-			for _, s := range b.Shared {
-				if at(s.Cause) < 0 {
-					key++
-				}
-				if sharedReaders[s.Cause] == 1 {
-					key--
-				}
-			}
-			if key < bestKey {
+			if ready && key < bestKey {
 				best, bestKey = j, key
 			}
 		}
@@ -84,32 +80,25 @@ func newCoupling(a *Assembly) (*coupling, error) {
 			return nil, ErrCycle
 		}
 		done[best] = true
-		b := a.Blocks[best]
-		st := coupleStep{block: best, keeps: leakReaders[best] > 0}
-		for _, s := range b.Shared {
-			if at(s.Cause) < 0 {
-				open = append(open, s.Cause)
-				st.opens = append(st.opens, s.Cause)
-			}
-			st.shared = append(st.shared, at(s.Cause))
-			sharedReaders[s.Cause]--
-		}
-		for _, up := range b.Above {
-			st.above = append(st.above, at(leakToken(up)))
-			leakReaders[up]--
+		st := coupleStep{block: best, keeps: readers[best] > 0}
+		for _, up := range a.Blocks[best].Above {
+			st.above = append(st.above, slices.Index(open, up))
+			readers[up]--
 		}
 		if st.keeps {
-			open = append(open, leakToken(best))
+			open = append(open, best)
 		}
-		cp.width = max(cp.width, len(open))
+		width = max(width, len(open))
 		for pos := len(open) - 1; pos >= 0; pos-- {
-			t := open[pos]
-			if t != knownToken && (t < len(a.Shared) && sharedReaders[t] == 0 || t >= len(a.Shared) && leakReaders[t-len(a.Shared)] == 0) {
+			if t := open[pos]; t != knownToken && readers[t] == 0 {
 				st.closes = append(st.closes, pos)
-				open = append(open[:pos], open[pos+1:]...)
+				open = slices.Delete(open, pos, pos+1)
 			}
 		}
 		cp.steps = append(cp.steps, st)
+	}
+	if width+bits.Len(uint(len(cp.sets.masks)-1)) > DefaultWidth {
+		return nil, ErrTooWide
 	}
 	return cp, nil
 }
@@ -119,6 +108,7 @@ type circumstances struct {
 	known      State
 	misread    float64
 	shared     []float64
+	allSets    float64 // what the sets of shared causes that may be present weigh together
 	wet, leaks []State
 	// By joint: weights of "from a place not on the list" absent and present, and of each activation off and on given its cause.
 	elseAbsent, elsePresent []float64
@@ -127,7 +117,7 @@ type circumstances struct {
 }
 
 func newCircumstances(a *Assembly) circumstances {
-	c := circumstances{known: a.Known, misread: a.WetMisread, shared: a.Shared}
+	c := circumstances{known: a.Known, misread: a.WetMisread, shared: a.Shared, allSets: atMost(a.AtOnce, a.Shared)}
 	for _, b := range a.Blocks {
 		c.wet, c.leaks = append(c.wet, b.Wet), append(c.leaks, b.Leaks)
 		c.elseAbsent, c.elsePresent = append(c.elseAbsent, 1-b.Elsewhere), append(c.elsePresent, b.Elsewhere)
@@ -160,28 +150,25 @@ func (c *circumstances) seen(j, leak, arrives int) float64 {
 }
 
 // fold turns numbers by activations that are on into means by shared causes that are present: out[x] = sum over on of
-// P(exactly on | x) v[on]. It works bit by bit, so the work is k 2^k and not 4^k. v is overwritten.
-func (c *circumstances) fold(j int, v []float64) []float64 {
-	for k := range c.actOn[j] {
+// P(exactly on | x) v[on]. It works cause by cause, so the work is the sizes of all sets and not the square of their number. v is
+// overwritten.
+func (c *circumstances) fold(j int, f *family, v []float64) []float64 {
+	for k, pairs := range f.pairs {
 		off, on := c.actOff[j][k], c.actOn[j][k]
-		for i := range v {
-			if i>>k&1 == 1 {
-				v[i] = off*v[i^1<<k] + on*v[i]
-			}
+		for _, p := range pairs {
+			v[p[0]] = off*v[p[1]] + on*v[p[0]]
 		}
 	}
 	return v
 }
 
 // unfold is the transpose of fold: out[on] = sum over x of P(exactly on | x) v[x].
-func (c *circumstances) unfold(j int, v []float64) []float64 {
-	for k := range c.actOn[j] {
+func (c *circumstances) unfold(j int, f *family, v []float64) []float64 {
+	for k, pairs := range f.pairs {
 		off, on := c.actOff[j][k], c.actOn[j][k]
-		for i := range v {
-			if i>>k&1 == 1 {
-				v[i^1<<k] += off * v[i]
-				v[i] *= on
-			}
+		for _, p := range pairs {
+			v[p[1]] += off * v[p[0]]
+			v[p[0]] *= on
 		}
 	}
 	return v
@@ -190,6 +177,7 @@ func (c *circumstances) unfold(j int, v []float64) []float64 {
 // coupled is the result of the sweep over the joints. coef[j] weighs the configurations of joint j for its causes.
 type coupled struct {
 	z                         scaled
+	weights                   []float64 // priors of the sets of shared causes
 	leaks, elsewhere, arrives []float64
 	shared                    []float64
 	coef                      [][]float64
@@ -203,7 +191,7 @@ const outcomes = 4
 
 // table folds the activations: by shared causes x and outcome, P(joint's evidence and outcome's leak | x, arrival).
 func (w *swept) table(c *circumstances, j int) []float64 {
-	sets := 1 << w.acts
+	sets := len(w.acts.masks)
 	g := make([]float64, sets*outcomes)
 	leaks, quiet := make([]float64, sets), make([]float64, sets)
 	for d := 0; d < 2; d++ {
@@ -215,8 +203,8 @@ func (w *swept) table(c *circumstances, j int) []float64 {
 				leaks[on] += w.off[on<<1|d]
 			}
 		}
-		c.fold(j, leaks)
-		c.fold(j, quiet)
+		c.fold(j, w.acts, leaks)
+		c.fold(j, w.acts, quiet)
 		for x := range leaks {
 			g[x*outcomes+2*d], g[x*outcomes+2*d+1] = quiet[x], leaks[x]
 		}
@@ -226,16 +214,17 @@ func (w *swept) table(c *circumstances, j int) []float64 {
 
 // forward gives the probability of the evidence; the vectors for the way back are kept.
 func (cp *coupling) forward(blocks []*swept, c *circumstances) *coupled {
-	r := &coupled{c: c}
-	alpha, e := []float64{1}, 0
-	if cp.known {
-		alpha = []float64{1, 0}
+	r := &coupled{c: c, weights: cp.sets.weights(c.shared)}
+	alpha, e := make([]float64, 0, 2*len(r.weights)), 0
+	for i := range r.weights {
+		r.weights[i] /= c.allSets
+		alpha = append(alpha, r.weights[i])
+		if cp.known {
+			alpha = append(alpha, 0)
+		}
 	}
 	for k := range cp.steps {
 		st := &cp.steps[k]
-		for _, s := range st.opens {
-			alpha = openBit(append(make([]float64, 0, 2*len(alpha)), alpha...), c.shared[s])
-		}
 		r.alphas = append(r.alphas, alpha)
 		g := blocks[st.block].table(c, st.block)
 		r.tables = append(r.tables, g)
@@ -250,7 +239,10 @@ func (cp *coupling) forward(blocks []*swept, c *circumstances) *coupled {
 	if cp.known {
 		alpha = closeBit(alpha, 0)
 	}
-	r.z = scaled{alpha[0], e}
+	for _, x := range alpha {
+		r.z.v += x
+	}
+	r.z.e = e
 	return r
 }
 
@@ -262,14 +254,12 @@ func (cp *coupling) each(st *coupleStep, c *circumstances, alpha, g []float64, f
 	for o := range seen {
 		seen[o] = c.seen(j, o&1, o>>1)
 	}
+	states := len(alpha) / len(cp.sets.masks)
 	for from, v := range alpha {
 		if v == 0 {
 			continue
 		}
-		x := 0
-		for k, pos := range st.shared {
-			x |= (from >> pos & 1) << k
-		}
+		x := cp.local[j][from/states]
 		dry, down := 1.0, 0.0
 		for _, pos := range st.above {
 			if from>>pos&1 == 1 {
@@ -291,8 +281,8 @@ func (cp *coupling) each(st *coupleStep, c *circumstances, alpha, g []float64, f
 				w *= c.elseAbsent[j] * dry
 			}
 			to := from
-			if st.keeps {
-				to |= (o & 1) * len(alpha)
+			if st.keeps { // each set has twice the states, those in which this joint leaks last
+				to += from/states*states + o&1*states
 			}
 			if cp.known && o != 0 {
 				to |= 1
@@ -308,9 +298,12 @@ func (cp *coupling) backward(r *coupled, blocks []*swept) {
 	c := r.c
 	r.leaks, r.elsewhere, r.arrives, r.coef = make([]float64, n), make([]float64, n), make([]float64, n), make([][]float64, n)
 	r.shared = append([]float64(nil), c.shared...)
-	beta := []float64{1}
-	if cp.known {
-		beta = []float64{0, 1}
+	beta := make([]float64, 0, 2*len(r.weights))
+	for range r.weights {
+		if cp.known {
+			beta = append(beta, 0)
+		}
+		beta = append(beta, 1)
 	}
 	for k := len(cp.steps) - 1; k >= 0; k-- {
 		st := &cp.steps[k]
@@ -337,31 +330,37 @@ func (cp *coupling) backward(r *coupled, blocks []*swept) {
 		})
 		r.leaks[j], r.arrives[j], r.elsewhere[j] = clamp01(leaks/total), clamp01(arrives/total), clamp01(elsewhere/total)
 		r.coef[j] = make([]float64, len(blocks[j].on))
-		part := make([]float64, 1<<blocks[j].acts)
+		acts := blocks[j].acts
+		part := make([]float64, len(acts.masks))
 		for d := 0; d < 2; d++ {
 			for x := range part {
 				part[x] = cells[x*outcomes+2*d+1] / total
 			}
-			for on, v := range c.unfold(j, part) {
+			for on, v := range c.unfold(j, acts, part) {
 				r.coef[j][on<<1|d] = v
 			}
 		}
 		beta = before
-		pos := bits.Len(uint(len(alpha))) - 1 - len(st.opens)
-		for i, s := range st.opens {
-			var with, all float64
-			for state, a := range alpha {
-				all += a * beta[state]
-				if state>>(pos+i)&1 == 1 {
-					with += a * beta[state]
-				}
-			}
-			r.shared[s] = clamp01(with / all)
-		}
-		for i := len(st.opens) - 1; i >= 0; i-- {
-			beta = openBack(beta, c.shared[st.opens[i]])
-		}
 		rescale(beta)
+	}
+	// What a set of shared causes counts for, now that all joints have spoken; nothing is known where there are no joints.
+	states := len(beta) / len(r.weights)
+	var all float64
+	with := make([]float64, len(r.shared))
+	for set, w := range r.weights {
+		w *= beta[set*states] // nothing was seen yet
+		if n == 0 {
+			w = r.weights[set]
+		}
+		all += w
+		for k := range with {
+			if cp.sets.masks[set]>>k&1 == 1 {
+				with[k] += w
+			}
+		}
+	}
+	for k := range with {
+		r.shared[k] = clamp01(with[k] / all)
 	}
 }
 

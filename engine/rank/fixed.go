@@ -128,7 +128,7 @@ func (x *fixer) sweep(key fixedJoint) *swept {
 			d.off = 0 // a cause that is present has its switch on
 		}
 	}
-	w := sweepBlock(&x.s.a.Blocks[key.joint], &d, old.p, false)
+	w := sweepBlock(&x.s.a.Blocks[key.joint], &d, old.p, old.acts, false)
 	w.release() // its tables are all that is needed
 	return w
 }

@@ -42,9 +42,6 @@ func NewSolver(a Assembly, width int) (*Solver, error) {
 	if err != nil {
 		return nil, err
 	}
-	if cp.width > DefaultWidth {
-		return nil, ErrTooWide
-	}
 	s := &Solver{a: a, width: width, cp: cp, blocks: make([]*swept, len(a.Blocks)), relaxed: make([]relaxation, len(a.Blocks))}
 	s.wide, s.coef = make([]bool, len(a.Blocks)), make([][]float64, len(a.Blocks))
 	exact := true
@@ -55,7 +52,7 @@ func NewSolver(a Assembly, width int) (*Solver, error) {
 			exact, s.wide[j] = false, true
 			continue // bounded below
 		}
-		s.blocks[j] = sweepBlock(&a.Blocks[j], c, p, true)
+		s.blocks[j] = sweepBlock(&a.Blocks[j], c, p, cp.acts[j], true)
 	}
 	if exact {
 		r := s.solve(s.blocks, nil, s.cp, newCircumstances(&a))
@@ -112,9 +109,9 @@ func (s *Solver) resweep(j int, b *Block) *swept {
 			return s.weighed[j].answered(b.Findings[had:])
 		}
 		if p.width > min(s.width, answerWidth) {
-			return s.weighOnce(b, c, s.coef[j])
+			return s.weighOnce(b, c, s.cp.acts[j], s.coef[j])
 		}
-		return sweepBlock(b, c, p, true)
+		return sweepBlock(b, c, p, s.cp.acts[j], true)
 	}
 	limit := s.width
 	if s.relaxed[j] != nil {
@@ -125,21 +122,21 @@ func (s *Solver) resweep(j int, b *Block) *swept {
 		c, _ = c.relax(chooseRelaxation(c, limit, nil))
 		p = newPlan(c)
 	} else if approx {
-		w := s.weighOnce(b, c, nil)
+		w := s.weighOnce(b, c, s.cp.acts[j], nil)
 		w.approx = true
 		return w
 	}
-	return sweepBlock(b, c, p, true)
+	return sweepBlock(b, c, p, s.cp.acts[j], true)
 }
 
 // sweepAs sweeps a joint with some causes ruled out, for its tables only, in the way of the old one.
 func (s *Solver) sweepAs(j int, old *swept, c *compiled) *swept {
 	b := &s.a.Blocks[j]
 	if old.s != nil {
-		return sweepBlock(b, c, old.p, false)
+		return sweepBlock(b, c, old.p, old.acts, false)
 	}
 	if p := newPlan(c); p.width <= min(s.width, answerWidth) {
-		return sweepBlock(b, c, p, false)
+		return sweepBlock(b, c, p, old.acts, false)
 	}
 	return s.weighed[j].among(c)
 }

@@ -6,7 +6,7 @@ import "math"
 // configuration is part of the base rates.
 type weighedBlock struct {
 	c       *compiled
-	acts    int
+	acts    *family
 	configs []*weighedConfig // nil where the configuration has no weight
 }
 
@@ -16,12 +16,12 @@ type weighedConfig struct {
 	off  scaled
 }
 
-func newWeighedBlock(b *Block, c *compiled) *weighedBlock {
-	g := &weighedBlock{c: c, acts: len(b.Shared), configs: make([]*weighedConfig, 2<<len(b.Shared))}
+func newWeighedBlock(b *Block, c *compiled, acts *family) *weighedBlock {
+	g := &weighedBlock{c: c, acts: acts, configs: make([]*weighedConfig, 2*len(acts.masks))}
 	on, off := b.switchWeights()
 	explained := make([]float64, len(c.bits))
 	for config := range g.configs {
-		weight := c.under(config, explained)
+		weight := c.under(acts.outer(config), explained)
 		if weight.v == 0 {
 			continue
 		}
@@ -159,7 +159,7 @@ func (g *weighedBlock) answered(added []Finding) *swept {
 		tests := make([]setTest, 0, len(added))
 		for _, f := range added {
 			if f.State != Unknown {
-				t := newSetTest(f, g.c.n, config)
+				t := newSetTest(f, g.c.n, g.acts.outer(config))
 				s.off *= t.factor(nil)
 				tests = append(tests, t)
 			}
@@ -205,15 +205,15 @@ func (l *setList) each(f func(weight float64, causes []int32)) {
 	}
 }
 
-// setTest gives the factor of a finding for sets of causes under one configuration.
+// setTest gives the factor of a finding for sets of causes where some outer variables are true.
 type setTest struct {
 	positive  bool
 	base      float64
-	silent    float64 // probability that neither base rate nor configuration explains it
+	silent    float64 // probability that neither base rate nor an outer variable explains it
 	cap, stay []float64
 }
 
-func newSetTest(f Finding, n, config int) setTest {
+func newSetTest(f Finding, n, outer int) setTest {
 	t := setTest{positive: f.State == Positive, base: f.Base, silent: 1 - f.Leak, cap: make([]float64, n), stay: make([]float64, n)}
 	for i := range n {
 		t.cap[i], t.stay[i] = 1, 1
@@ -222,7 +222,7 @@ func newSetTest(f Finding, n, config int) setTest {
 		if l.Cause < n {
 			t.cap[l.Cause] *= l.Cap
 			t.stay[l.Cause] *= 1 - l.Q
-		} else if config&(1<<(l.Cause-n)) != 0 {
+		} else if outer&(1<<(l.Cause-n)) != 0 {
 			t.base *= l.Cap
 			t.silent *= 1 - l.Q
 		}

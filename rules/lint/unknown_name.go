@@ -196,6 +196,12 @@ func (w *pointers) ofCause(d *rules.Cause) {
 			w.out = append(w.out, ref{at: x.When.Place, kind: "fact", name: x.Unless})
 		}
 	}
+	for _, x := range d.ActsAt {
+		w.all(d.Head, "acts at", "joint", x.Joints)
+	}
+	for _, x := range d.NeverAt {
+		w.all(d.Head, "never at", "joint", x.Joints)
+	}
 	for _, f := range d.FoundBy {
 		w.one(d.Head, "found by", "check", f.Check)
 	}

@@ -35,6 +35,15 @@ func causeKind() *kind {
 		must(id("split by", "check or fact", "What tells them apart.", func(d *rules.Alike) *string { return &d.SplitBy })),
 		text("says", "What it shows for which.", func(d *rules.Alike) *string { return &d.Says }),
 	}
+	at := slices.Concat(table[rules.ActsAt]{
+		must(ids("joints", "joint", "The joint kinds, which also stand under joints.", func(d *rules.ActsAt) *[]string { return &d.Joints })),
+		must(percent("acts", "How often it makes such a joint leak.", func(d *rules.ActsAt) *float64 { return &d.Acts })),
+		must(text("because", "Why it is more or less there.", func(d *rules.ActsAt) *string { return &d.Because })),
+	}, origin(func(d *rules.ActsAt) *rules.Origin { return &d.Origin }))
+	never := table[rules.NeverAt]{
+		must(ids("joints", "joint", "The joint kinds.", func(d *rules.NeverAt) *[]string { return &d.Joints })),
+		must(text("because", "Why it cannot act there.", func(d *rules.NeverAt) *string { return &d.Because })),
+	}
 	return makeKind(spec[T]{
 		name: "cause", help: "Why a joint leaks: its share, its signs, what finds it and what cures it.", alone: true,
 		head: head, list: func(k *rules.Knowledge) *[]*T { return &k.Causes }, ref: (*T).Ref,
@@ -47,6 +56,8 @@ func causeKind() *kind {
 			flag("shared", "It explains several joints at once.", func(d *T) *bool { return &d.Shared }),
 			ids("joints", "joint", "Of a shared cause: the joint kinds it acts on.", func(d *T) *[]string { return &d.Joints }),
 			percent("acts", "Of a shared cause: how often it makes such a joint leak.", func(d *T) *float64 { return &d.Acts }),
+			entries("acts at", "Of a shared cause: the joint kinds where it acts more or less often than \"acts\" says.", at, func(d *T, l []rules.ActsAt) { d.ActsAt = l }, nil),
+			entries("never at", "Of a shared cause: the joint kinds on which it does not act, and why.", never, func(d *T, l []rules.NeverAt) { d.NeverAt = l }, nil),
 			contexts("more likely", "What was done or fitted that makes it more likely (2 times, if not given).", true),
 			contexts("less likely", "What makes it less likely (0.5 times, if not given).", false),
 			entries("signs", "What is seen, and how often.", sign, func(d *T, l []rules.Sign) { d.Signs = l }, nil),
@@ -68,8 +79,24 @@ func causeKind() *kind {
 				r.fail(r.fieldPlace(n, "for"), "wrong-type", `a shared cause has no "for"`, `name the kinds under "joints"`)
 			case !d.Shared && d.For == "":
 				r.fail(n.at, "missing-field", `this cause has no "for"`, "add: for: JOINT KIND, or shared: yes")
-			case !d.Shared && (len(d.Joints) > 0 || d.Acts > 0):
-				r.fail(n.at, "wrong-type", `only a shared cause has "joints" and "acts"`, "add: shared: yes, or take them out")
+			case !d.Shared && (len(d.Joints) > 0 || d.Acts > 0 || len(d.ActsAt)+len(d.NeverAt) > 0):
+				r.fail(n.at, "wrong-type", `only a shared cause has "joints", "acts", "acts at" and "never at"`, "add: shared: yes, or take them out")
+			}
+			seen := map[string]bool{}
+			for _, x := range d.ActsAt {
+				for _, kind := range x.Joints {
+					if !slices.Contains(d.Joints, kind) || seen[kind] {
+						r.fail(r.fieldPlace(n, "acts at"), "wrong-type", fmt.Sprintf(`%q stands under "acts at", but not under "joints", or twice`, kind), `name each kind once under "acts at", and under "joints" too`)
+					}
+					seen[kind] = true
+				}
+			}
+			for _, x := range d.NeverAt {
+				for _, kind := range x.Joints {
+					if slices.Contains(d.Joints, kind) {
+						r.fail(r.fieldPlace(n, "never at"), "wrong-type", fmt.Sprintf(`%q stands under "joints" and under "never at"`, kind), "take it out of one of them")
+					}
+				}
 			}
 		},
 	})

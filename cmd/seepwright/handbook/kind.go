@@ -99,6 +99,12 @@ func (b *book) causes(p *page, causes []*rules.Cause) {
 		p.item("Acts on", b.links("joint", c.Joints))
 		if c.Acts > 0 {
 			p.item("Makes such a joint leak", percent(c.Acts))
+			for _, x := range c.ActsAt {
+				p.item("But "+b.links("joint", x.Joints), fmt.Sprintf("%s. %s", percent(x.Acts), esc(x.Because)))
+			}
+			for _, x := range c.NeverAt {
+				p.item("Not on "+b.links("joint", x.Joints), esc(x.Because))
+			}
 		}
 		var more, less []string
 		for _, x := range c.Context {
