@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -66,6 +67,9 @@ func (t *retest) step(only string) (end bool, err error) {
 	joints, s := t.next(only)
 	if len(joints) == 0 {
 		t.app.tell("No step of the retest is left.")
+		for _, id := range t.job.WetAgain() {
+			t.app.tell("%s was wet, and nothing was done since: write the work down with seepwright case did, or look again with --joint %s.", cmp.Or(t.job.Title(id), "The joint"), id)
+		}
 		return true, nil
 	}
 	if w := t.waits(joints[0], s); w != "" {
@@ -102,7 +106,8 @@ func (t *retest) step(only string) (end bool, err error) {
 
 // next is the first step that is left, and the joints that stand at it.
 func (t *retest) next(only string) (joints []string, step job.Step) {
-	list := t.job.Tested()
+	wet := t.job.WetAgain()
+	list := slices.DeleteFunc(slices.Clone(t.job.Tested()), func(id string) bool { return slices.Contains(wet, id) })
 	if only != "" {
 		list = []string{only}
 	}

@@ -156,6 +156,9 @@ func TestWhereOneIsFollowsFromTheLog(t *testing.T) {
 		{"new work on what was dry so far begins the retest anew", "face-gasket", pad, func(j *Job) []journal.Entry {
 			return append(append([]journal.Entry{opened("joint"), did("joint", "face-clean-fit-dry")}, upTo(j, "joint", 2)...), did("joint", "face-tighten-cold"))
 		}, Rebuild, 1, "Now it goes together", false},
+		{"one of two joints wet: back to it, though the other was dry", "", "joints: {pad: {joint-wet: yes}, cap: {joint-wet: yes}}\n", func(*Job) []journal.Entry {
+			return []journal.Entry{did("pad", "face-clean-fit-dry"), did("cap", "new-cap-ring"), dry("pad", "static-fill"), wet("cap", "static-fill")}
+		}, Diagnose, 2, "Wet at the retest: cap.", true},
 		{"opened again after a failure", "face-gasket", pad, func(*Job) []journal.Entry {
 			return []journal.Entry{opened("joint"), did("joint", "face-clean-fit-dry"), wet("joint", "static-fill"), opened("joint")}
 		}, AsFound, 2, "", true},

@@ -68,6 +68,8 @@ func (j *Job) Where() (p Place) {
 	switch {
 	case r == nil:
 		p.Phase, p.Says, p.Asks = Locate, "It is not known yet which joint or unit it is about.", true
+	case len(j.WetAgain()) > 0 && len(j.opened(log)) == 0:
+		j.goBack(log, &p)
 	case j.retesting(log, &p):
 	case j.mended(log, &p):
 	case len(j.opened(log)) > 0:
@@ -120,6 +122,46 @@ func (j *Job) opened(log []journal.Entry) []string {
 		}
 	}
 	return out
+}
+
+// WetAgain lists the joints that were wet at their last retest and were not worked on since.
+func (j *Job) WetAgain() []string {
+	var out []string
+	for _, id := range j.joints() {
+		wet := false
+		for _, e := range j.Case.Log {
+			switch {
+			case e.What == journal.Retest && j.at(e, id):
+				wet = e.Tissue == "wet"
+			case j.at(e, id) && (j.mends(e) || e.What == journal.Opened), e.What == journal.Reopened:
+				wet = false
+			}
+		}
+		if wet {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// goBack says what comes after a retest that was wet.
+func (j *Job) goBack(log []journal.Entry, p *Place) {
+	if j.Result.Next != nil {
+		j.asking(p)
+	} else {
+		j.planned(log, p)
+	}
+	what := "Wet at the retest"
+	var names []string
+	for _, id := range j.WetAgain() {
+		if t := j.Title(id); t != "" {
+			names = append(names, t)
+		}
+	}
+	if len(names) > 0 {
+		what += ": " + few(names, 4)
+	}
+	p.Says = what + ". " + p.Says
 }
 
 // retesting reports whether a retest has begun, and says how far it is.
@@ -179,8 +221,25 @@ func (j *Job) mended(log []journal.Entry, p *Place) bool {
 		return true
 	}
 	p.Phase, p.Says = Rebuild, "Done: "+few(did, 3)+". Now it goes together, and then the retest proves it."
-	p.Next = j.steps("reassemble", "bench", "refit")
+	p.Next = j.together(j.opened(log))
 	return true
+}
+
+// together are the first lines of putting joints together, as their kinds have them.
+func (j *Job) together(open []string) []string {
+	var out []string
+	for _, id := range open {
+		for _, s := range j.kind(id).Reassembly {
+			line := s.Do
+			if t := j.Title(id); t != "" {
+				line += " (" + t + ")"
+			}
+			if len(out) < mostNext && s.Stage != rules.Bench {
+				out = append(out, line)
+			}
+		}
+	}
+	return out
 }
 
 // apart says what is to be done while joints lie open.
@@ -215,8 +274,8 @@ func (j *Job) apart(log []journal.Entry, p *Place) {
 func (j *Job) looksLeft(open []string) []string {
 	var out []string
 	for _, s := range j.Result.Plan.Steps {
-		if s.Part == "strip" && (s.Stage == string(rules.Opened) || s.Stage == string(rules.Bench)) && !strings.HasPrefix(s.Action, "Part ") {
-			out = append(out, s.Action)
+		if s.Part == "strip" && (s.Stage == string(rules.Opened) || s.Stage == string(rules.Bench)) && !strings.HasPrefix(s.Action, "Part ") && (s.Joint == "" || slices.Contains(open, s.Joint)) {
+			out = append(out, j.stepLine(s))
 		}
 	}
 	var wanted []string
