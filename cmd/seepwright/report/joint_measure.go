@@ -83,7 +83,7 @@ func (j JointPage) quantity(p *page, id string, list []*rules.Target, said map[s
 		note(p, "Without the tool", groups[0][1])
 		return
 	}
-	p.add(Item, "%s", j.factTitle(id))
+	p.add(Item, "%s", high(j.factTitle(id)))
 	note(p, "With", with)
 	var without []string
 	for _, key := range groups {
@@ -212,12 +212,12 @@ func (j JointPage) instrument(id string, said map[string]bool) string {
 func (j JointPage) look(id string) string {
 	for _, name := range j.Joint.Order {
 		if c := j.KB.Check(name); c != nil && slices.Contains(c.Fills, id) {
-			return "the look " + cmp.Or(c.Title, c.ID)
+			return "the look \"" + cmp.Or(c.Title, c.ID) + "\""
 		}
 	}
 	for _, c := range j.KB.Checks {
 		if rules.Applies(c.For, j.Joint.ID) && slices.Contains(c.Fills, id) {
-			return "the look " + cmp.Or(c.Title, c.ID)
+			return "the look \"" + cmp.Or(c.Title, c.ID) + "\""
 		}
 	}
 	return ""
@@ -284,9 +284,28 @@ func (j JointPage) when(t *rules.Target, needed bool) string {
 		if sized && !needed && strings.ContainsAny(t.Title, "0123456789") {
 			continue
 		}
+		if !sized && !needed && j.named(c, t.Title) {
+			continue
+		}
 		out = append(out, j.words(c))
 	}
 	return strings.Join(out, " and ")
+}
+
+// named tells whether a title names one of the options of a condition already.
+func (j JointPage) named(c *cond.Cond, title string) bool {
+	id, option, ok := c.SingleAtom()
+	f := j.KB.Fact(id)
+	if !ok || f == nil || option == "" {
+		return false
+	}
+	for _, o := range f.Options {
+		if o.ID == option {
+			name := " " + strings.ToLower(title) + " "
+			return strings.Contains(name, " "+strings.ToLower(o.Title)+" ") || strings.Contains(name, " "+strings.ReplaceAll(o.ID, "-", " ")+" ")
+		}
+	}
+	return false
 }
 
 var signs = map[string]string{"<": "below", "<=": "up to", ">": "above", ">=": "at least"}
@@ -322,9 +341,10 @@ func (j JointPage) words(c *cond.Cond) string {
 	return strings.Join(out, " ")
 }
 
-// short is a title that is short enough to stand in a line, else the name without its hyphens.
+// short is a title that is short enough to stand in a line and no question, else the name without its hyphens.
 func short(title, id string) string {
-	if len(title) > 28 || title == "" {
+	first, _, _ := strings.Cut(strings.ToLower(title), " ")
+	if len(title) > 28 || slices.Contains([]string{"", "what", "where", "how", "who", "which", "nothing", "it"}, first) {
 		return strings.ReplaceAll(id, "-", " ")
 	}
 	return low(title)
@@ -336,4 +356,12 @@ func low(s string) string {
 		return s
 	}
 	return strings.ToLower(s[:1]) + s[1:]
+}
+
+// high begins with a capital letter.
+func high(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
