@@ -45,7 +45,7 @@ func (a *app) caseCommand() *cobra.Command {
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(a.caseNew(), a.caseList(), a.caseShow(), a.caseNote(), a.caseMeasure(), a.caseOpened(), a.caseDid(), a.caseRetest(), a.caseResume(), a.caseClose(), a.caseReopen(), a.caseRestore(),
-		a.caseSummary(), a.caseExport(), a.caseImport())
+		a.caseSummary(), a.caseDue(), a.caseOutcomes(), a.caseExport(), a.caseImport(), a.caseHandOn())
 	return c
 }
 

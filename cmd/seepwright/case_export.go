@@ -156,7 +156,7 @@ func (a *app) caseImport() *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(a.importCase())
+	c.AddCommand(a.importReadings(), a.importCase())
 	return c
 }
 

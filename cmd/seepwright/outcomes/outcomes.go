@@ -20,8 +20,8 @@ import (
 	"seepwright/rules/unit"
 )
 
-// MaxFile is the largest list that is read, in bytes.
-const MaxFile = 1 << 20
+// MaxFile is the largest list that is read, in bytes. Ten thousand cases have a little over 1 MB.
+const MaxFile = 8 << 20
 
 // List is what a file of outcomes says.
 type List struct {
