@@ -8,8 +8,6 @@ import (
 	"strings"
 
 	"seepwright/cmd/seepwright/picture"
-	"seepwright/cmd/seepwright/report"
-	"seepwright/engine"
 	"seepwright/engine/derive"
 	"seepwright/engine/measure/catalogue"
 	"seepwright/kb"
@@ -19,114 +17,26 @@ import (
 	"seepwright/rules/unit"
 )
 
-// pictures are those that a case holds enough for: where the liquid was, then the measured parts joint by joint, the
-// likeliest first, then what is likeliest and where the minutes go. What cannot be drawn is left out.
-func (a *app) pictures(w *work, r *engine.Result) []picture.Picture {
-	var out []picture.Picture
-	add := func(d drawable, err error) {
-		if err != nil || d == nil {
-			return
-		}
-		if p, err := d.Draw(); err == nil {
-			out = append(out, p)
-		}
-	}
-	unitName := ""
-	if len(w.asm.Joints) > 1 {
-		unitName = w.asm.Title
-	}
-	add(w.where(r, unitName), nil)
-	for _, j := range byOdds(w.asm.Joints, r) {
-		for _, s := range w.sketches(j) {
-			add(sketches[s.calc.Name](s))
-		}
-	}
-	if len(r.Ranking) > 0 {
-		add(w.ranking(r, unitName), nil)
-	}
-	add(minutesOf(r, unitName), nil)
-	return out
-}
+// drawnElsewhere are the calculations whose parts a sheet draws from the facts themselves.
+var drawnElsewhere = []string{"oring-fit", "oring-local-squeeze", "ovality"}
 
-// byOdds are the joints, those that most likely leak first.
-func byOdds(joints []assembly.Joint, r *engine.Result) []assembly.Joint {
-	share := map[string]float64{}
-	for _, j := range r.Joints {
-		share[j.Joint] = j.Probability
-	}
-	out := slices.Clone(joints)
-	slices.SortStableFunc(out, func(a, b assembly.Joint) int { return cmp.Compare(share[b.ID], share[a.ID]) })
-	return out
-}
-
-// where is what is known of wet and dry.
-func (w *work) where(r *engine.Result, of string) drawable {
-	p := picture.Where{About: picture.About{Of: of}}
-	odds := map[string]engine.JointOdds{}
-	for _, j := range r.Joints {
-		odds[j.Joint] = j
-	}
-	for _, j := range w.asm.Joints {
-		o, known := odds[j.ID]
-		x := picture.WetJoint{ID: j.ID, Title: cmp.Or(j.Title, j.ID), State: picture.Unknown, Above: j.Above, BlownFrom: j.BlownFrom}
-		if known {
-			x.Share, x.Odds = min(max(o.Probability, 0), 1), report.Odds(o.Probability)
-			switch o.Wet {
-			case "yes":
-				x.State = picture.Wet
-			case "no":
-				x.State = picture.Dry
-			}
-		}
-		p.Joints = append(p.Joints, x)
-	}
-	return p
-}
-
-// ranking are the bars of the likeliest causes.
-func (w *work) ranking(r *engine.Result, of string) drawable {
-	p := picture.Ranking{About: picture.About{Of: of}}
-	const most = 8
-	for i, c := range r.Ranking {
-		if i == most {
-			p.Rest = fmt.Sprintf("%d more causes, none above %s.", len(r.Ranking)-most, report.Odds(c.Probability))
-			break
-		}
-		x := picture.Chance{Title: c.Title, Odds: report.Odds(c.Probability), Share: min(max(c.Probability, 0), 1), Before: min(max(c.Prior, 0), 1)}
-		if j, ok := w.asm.Joint(c.Joint); ok && len(w.asm.Joints) > 1 {
-			x.At = cmp.Or(j.Title, j.ID)
-		}
-		for _, b := range r.Bounds {
-			if b.Joint == c.Joint && b.Cause == c.Cause {
-				x.Low, x.High = min(max(b.Low, 0), 1), min(max(b.High, 0), 1)
-			}
-		}
-		p.Causes = append(p.Causes, x)
-	}
-	return p
-}
-
-// minutesOf is where the time of the plan goes; nil where there is no plan.
-func minutesOf(r *engine.Result, of string) drawable {
-	p := picture.Minutes{About: picture.About{Of: of}}
-	for _, part := range report.Parts {
-		x := picture.PartTime{Title: part.Title}
-		for _, s := range r.Plan.Steps {
-			if s.Part == part.ID {
-				x.Hands, x.Wait = x.Hands+s.Minutes, x.Wait+s.Wait
-			}
-		}
-		if x.Hands+x.Wait > 0 {
-			p.Parts = append(p.Parts, x)
-		}
-	}
-	if len(p.Parts) == 0 {
+// beyond are the pictures of a joint beside its gland and its rows of diameters: other rings, faces, bolts, the pressure on a
+// gasket, hose ends.
+func (w *work) beyond(id string) []drawing {
+	j, ok := w.asm.Joint(id)
+	if !ok {
 		return nil
 	}
-	if r.Plan.Minutes > 0 {
-		p.Notes = append(p.Notes, "Until it is dry about "+report.Minutes(r.Plan.Minutes)+" of work is expected: not every step will be needed, some may be needed twice.")
+	var out []drawing
+	for _, s := range w.sketches(j) {
+		if slices.Contains(drawnElsewhere, s.calc.Name) {
+			continue
+		}
+		if d, err := sketches[s.calc.Name](s); err == nil {
+			out = append(out, d)
+		}
 	}
-	return p
+	return out
 }
 
 // drawnFrom are the facts that are drawn with a hose end beside what rules compute from: the fact by the input of hose-end
@@ -146,16 +56,16 @@ func (w *work) sketches(j assembly.Joint) []sketch {
 	bolts := 0.0
 	for _, r := range w.kb.Rules {
 		for _, act := range r.Then {
-			if act.Compute == nil || !w.holds(r, j.ID, act.Compute) {
+			if act.Compute == nil {
+				continue
+			}
+			if n, ok := w.counted(r, j.ID, act.Compute.From["bolts"]); ok {
+				bolts = n
+			}
+			if sketches[act.Compute.By] == nil || !w.holds(r, j.ID, act.Compute) {
 				continue
 			}
 			values, row := w.valuesFor(j.ID, act.Compute)
-			if n, ok := values["bolts"]; ok && n.Type == fact.Number {
-				bolts = max(bolts, n.Num.SI)
-			}
-			if sketches[act.Compute.By] == nil {
-				continue
-			}
 			at := slices.IndexFunc(list, func(b *bound) bool { return b.calc == act.Compute.By && b.row == row })
 			if at < 0 {
 				at, list = len(list), append(list, &bound{act.Compute.By, row, map[string]fact.Value{}})
@@ -178,6 +88,19 @@ func (w *work) sketches(j assembly.Joint) []sketch {
 		out = append(out, s)
 	}
 	return out
+}
+
+// counted is a number of bolts that a rule of this joint would compute with, whatever else it lacks.
+func (w *work) counted(r *rules.Rule, joint, from string) (float64, bool) {
+	mem := w.session.Memory()
+	if w.kb.Fact(from) == nil {
+		return 0, false
+	}
+	if _, _, here := mem.Truth(r.ID, joint); !here {
+		return 0, false
+	}
+	v, ok, clash := mem.Value(mem.Key(joint, from))
+	return v.Num.SI, ok && !clash && v.Answered() && v.Type == fact.Number
 }
 
 // holds reports whether a rule computes at a joint, or would but for inputs of the calculation that are not known.

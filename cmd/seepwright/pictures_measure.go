@@ -14,11 +14,6 @@ import (
 	"seepwright/rules/unit"
 )
 
-// drawable is anything that package picture draws.
-type drawable interface {
-	Draw() (picture.Picture, error)
-}
-
 // sketch is a calculation that has run, ready to be drawn.
 type sketch struct {
 	about picture.About
@@ -28,7 +23,7 @@ type sketch struct {
 }
 
 // sketches are the calculations that have a picture.
-var sketches = map[string]func(sketch) (drawable, error){
+var sketches = map[string]func(sketch) (drawing, error){
 	"oring-fit":           sketch.piston,
 	"oring-rod-fit":       sketch.rod,
 	"oring-face-fit":      sketch.faceRing,
@@ -150,15 +145,15 @@ func (s sketch) radial(outer, outerTol, inner, innerTol, beside string, housing 
 	return g
 }
 
-func (s sketch) piston() (drawable, error) {
+func (s sketch) piston() (drawing, error) {
 	return s.ring(s.radial("bore-diameter", "bore-tolerance", "groove-diameter", "groove-tolerance", "spigot-diameter", false), "spigot or plug", "bore")
 }
 
-func (s sketch) rod() (drawable, error) {
+func (s sketch) rod() (drawing, error) {
 	return s.ring(s.radial("groove-diameter", "groove-tolerance", "rod-diameter", "rod-tolerance", "housing-diameter", true), "housing", "rod")
 }
 
-func (s sketch) faceRing() (drawable, error) {
+func (s sketch) faceRing() (drawing, error) {
 	gap := s.mm("face-gap")
 	g := ringRoom{cord: s.mm("cord"), depth: s.mm("groove-depth") + gap, gap: gap, cordTol: s.mm("cord-tolerance"), depthTol: s.mm("depth-tolerance")}
 	if g.cordTol+g.depthTol == 0 {
@@ -168,7 +163,7 @@ func (s sketch) faceRing() (drawable, error) {
 }
 
 // ring is the picture of a gland.
-func (s sketch) ring(g ringRoom, inner, outer string) (drawable, error) {
+func (s sketch) ring(g ringRoom, inner, outer string) (drawing, error) {
 	p := picture.Gland{About: s.about, Inner: inner, Outer: outer, Width: s.mm("groove-width"), Sections: g.sections(), Least: s.limit("squeeze-min", false), Most: s.limit("squeeze-max", true)}
 	leans := strings.Contains(p.Sections[0].Title, "touch")
 	if leans {
@@ -192,7 +187,7 @@ func (s sketch) ring(g ringRoom, inner, outer string) (drawable, error) {
 }
 
 // round is the picture of what was read round a part.
-func (s sketch) round() (drawable, error) {
+func (s sketch) round() (drawing, error) {
 	shape, err := s.calc.Round(s.in)
 	if err != nil {
 		return nil, err
@@ -224,7 +219,7 @@ func (s sketch) round() (drawable, error) {
 }
 
 // face is the map of a face.
-func (s sketch) face() (drawable, error) {
+func (s sketch) face() (drawing, error) {
 	places, err := s.calc.Face(s.in)
 	if err != nil {
 		return nil, err
@@ -244,7 +239,7 @@ func (s sketch) face() (drawable, error) {
 }
 
 // order is the pattern of bolts.
-func (s sketch) order() (drawable, error) {
+func (s sketch) order() (drawing, error) {
 	p := picture.Bolts{About: s.about}
 	for _, w := range strings.Split(s.out.Text["order"], "-") {
 		n, err := strconv.Atoi(strings.TrimSpace(w))
@@ -264,7 +259,7 @@ func (s sketch) order() (drawable, error) {
 }
 
 // withRounds adds the usual rounds of tightening.
-func withRounds(p picture.Bolts, torque func(output string) string) (drawable, error) {
+func withRounds(p picture.Bolts, torque func(output string) string) (drawing, error) {
 	t, err := kb.Published().Table("bolt-rounds")
 	if err != nil {
 		return nil, err
@@ -294,7 +289,7 @@ func quantity(si float64, d unit.Dimension, shown map[unit.Dimension]string) str
 }
 
 // stress is the pressure on a gasket round its bolts, the same all round but for the scatter of the loads.
-func (s sketch) stress() (drawable, error) {
+func (s sketch) stress() (drawing, error) {
 	n, _ := s.given("bolts")
 	if n < 1 || n > 200 {
 		return nil, fmt.Errorf("no picture: there are %g bolts; give from 1 to 200", n)
@@ -310,7 +305,7 @@ func (s sketch) stress() (drawable, error) {
 }
 
 // bow is the pressure from one bolt to the next under a cover that bows.
-func (s sketch) bow() (drawable, error) {
+func (s sketch) bow() (drawing, error) {
 	at, pressure, err := s.calc.Along(s.in)
 	if err != nil {
 		return nil, err
@@ -327,7 +322,7 @@ func (s sketch) bow() (drawable, error) {
 }
 
 // hose is a hose end as far as it is known.
-func (s sketch) hose() (drawable, error) {
+func (s sketch) hose() (drawing, error) {
 	p := picture.Hose{About: s.about, Spigot: s.mm("spigot-diameter"), Bead: s.mm("bead-diameter"), Bore: s.mm("hose-id"), Wall: s.mm("wall"), PushOn: s.mm("push-on"), Band: s.mm("band-width"), Notes: s.judged()}
 	for name, to := range map[string]**float64{"clamp-to-bead": &p.ClampToBead, "clamp-to-end": &p.ClampToEnd} {
 		if _, ok := s.in.Num[name]; ok {

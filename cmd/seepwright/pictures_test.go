@@ -90,67 +90,53 @@ func benchCase(t *testing.T, old, now string) *work {
 	return w
 }
 
-func picturesOf(t *testing.T, w *work) []picture.Picture {
+// beyondOf draws what a joint has beside gland and diameters.
+func beyondOf(t *testing.T, w *work, joint string) map[string]picture.Picture {
 	t.Helper()
-	r, err := w.result()
-	require.NoError(t, err)
-	return (&app{}).pictures(w, r)
-}
-
-func names(list []picture.Picture) []string {
-	var out []string
-	for _, p := range list {
-		out = append(out, p.Name)
+	out := map[string]picture.Picture{}
+	for _, d := range w.beyond(joint) {
+		p, err := d.Draw()
+		require.NoError(t, err)
+		require.NotContains(t, out, p.Name, "each is drawn once")
+		out[p.Name] = p
 	}
 	return out
 }
 
-func TestACaseIsDrawnAsFarAsItIsKnown(t *testing.T) {
-	w := benchCase(t, "", "")
-	assert.Equal(t, []string{"where", "ranking", "minutes"}, names(picturesOf(t, w)), "nothing was measured yet")
-
+func TestAHoseEndOfACaseIsDrawnFromItsDistances(t *testing.T) {
+	assert.Empty(t, beyondOf(t, benchCase(t, "", ""), "hose-in"), "nothing was measured yet")
+	w := benchCase(t, "hose-in: {joint-wet: no}", `hose-in: {joint-wet: no, spigot-diameter: 38 mm, hose-bore: 37.5 mm}`)
+	assert.Empty(t, beyondOf(t, w, "hose-in"), "two diameters are no picture of a hose end")
 	w = benchCase(t, "hose-in: {joint-wet: no}", `hose-in: {joint-wet: no, spigot-diameter: 38 mm, hose-bore: 37.5 mm, band-width: 12 mm, clamp-to-hose-end: 8 mm, clamp-behind-bead: 3 mm}`)
-	list := picturesOf(t, w)
-	assert.Equal(t, []string{"where", "hose-hose-in", "ranking", "minutes"}, names(list))
-	assert.Contains(t, list[1].Desc, "Clamp to the end of the hose: 8 mm.")
-	assert.Contains(t, list[0].Desc, "runs down to", "what lies above what comes from the unit")
-	seen := map[string]bool{}
-	for _, p := range list {
-		assert.False(t, seen[p.Name], p.Name)
-		seen[p.Name] = true
-		assert.Contains(t, p.SVG, p.Name+"-title")
-	}
+	p := beyondOf(t, w, "hose-in")["hose-hose-in"]
+	assert.Contains(t, p.Desc, "Clamp to the end of the hose: 8 mm.")
+	assert.Contains(t, p.Desc, "Clamp to the bead: 3 mm.")
+	assert.Contains(t, p.SVG, "hose-hose-in-title")
 }
 
-func TestMeasuredPartsOfACaseAreDrawnOnceEach(t *testing.T) {
-	dir := t.TempDir()
-	answers := filepath.Join(dir, "answers.yaml")
-	require.NoError(t, os.WriteFile(answers, []byte(`joint: radial-oring
+func TestAFaceAndItsBoltsAreDrawn(t *testing.T) {
+	answers := filepath.Join(t.TempDir(), "answers.yaml")
+	require.NoError(t, os.WriteFile(answers, []byte(`joint: face-gasket
 answers:
   fluid: water
-  ring-section: 3.53 mm by micrometer
-  groove-diameter: 32.40 mm by micrometer
-  groove-width: 4.8 mm by vernier
-  bore-readings:
-    - {at: "12:00", value: 38.11 mm}
-    - {at: "1:30", value: 38.32 mm}
-    - {at: "3:00", value: 38.43 mm}
-    - {at: "4:30", value: 38.32 mm}
+  bolt-count: 8
+  old-material-on-face: no
+  seal-circle: 120 mm
+  face-heights:
+    - {at: "12:00", value: 0.00 mm}
+    - {at: "3:00", value: 0.04 mm}
+    - {at: "6:00", value: 0.01 mm}
+    - {at: "9:00", value: 0.05 mm}
 `), 0o644))
 	a := &app{in: strings.NewReader(""), out: &strings.Builder{}, err: &strings.Builder{}, env: func(string) string { return "" }}
-	w, err := a.open(start{answers: answers, joint: "radial-oring"})
+	w, err := a.open(start{answers: answers, joint: "face-gasket"})
 	require.NoError(t, err)
-	list := picturesOf(t, w)
-	got := names(list)
-	assert.Contains(t, got, "gland-joint")
-	assert.Contains(t, got, "roundness-joint-bore-readings")
-	assert.Equal(t, "where", got[0])
-	assert.Equal(t, []string{"ranking", "minutes"}, got[len(got)-2:])
-	count := map[string]int{}
-	for _, n := range got {
-		count[n]++
-		assert.Equal(t, 1, count[n], n)
-	}
+	got := beyondOf(t, w, "joint")
+	require.Contains(t, got, "bolts-joint")
+	assert.Contains(t, got["bolts-joint"].Desc, "In order of tightening: 1, 5, 3, 7, 2, 6, 4, 8")
+	require.Contains(t, got, "flatness-joint-face-heights")
+	assert.Contains(t, got["flatness-joint-face-heights"].Desc, "Map of 4 places on the face.")
+	assert.Nil(t, w.beyond("no such joint"))
 }
 
 func TestFactsThatAreDrawnExist(t *testing.T) {

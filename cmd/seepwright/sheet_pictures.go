@@ -43,6 +43,7 @@ func (w *work) pictures(r *engine.Result, units string) []sheet.Picture {
 			list = append(list, g)
 		}
 		list = append(list, w.rounds(j, at, g)...)
+		list = append(list, w.beyond(j.Joint)...)
 	}
 	if !over {
 		list = append(list, likeliest(r, about))

@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Gland is a ring in its groove, cut through: one or two sections side by side, at one scale.
@@ -179,19 +180,21 @@ func (g Gland) section(s *sheet, c GlandSection, at section) {
 	if c.Depth < c.Cord {
 		fmt.Fprintf(s, `<circle class="dash cord" cx="%s" cy="%s" r="%s"/>`+"\n", num(mid), num(bottom-high/2), num(free/2))
 	}
-	s.text(at.x+6, at.roof-8, "start", at.outer, false)
-	s.text(at.x+6, at.ground-6, "start", at.inner, false)
+	s.text(at.x+6, at.roof-8, "start", fitted(at.outer, at.panel-12), false)
+	s.text(at.x+6, at.ground-6, "start", fitted(at.inner, at.panel-12), false)
+}
+
+// fitted is as much of a name as fits on one line.
+func fitted(name string, width float64) string {
+	return strings.Join(wrapped(name, width, false, 1), "")
 }
 
 // sentence begins with a capital letter.
 func sentence(s string) string {
-	for i, r := range s {
-		if i == 0 && r >= 'a' && r <= 'z' {
-			return string(r-32) + s[1:]
-		}
-		break
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
+		return s
 	}
-	return s
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // joined is words with what comes before them, or nothing.

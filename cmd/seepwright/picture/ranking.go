@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Ranking are the likeliest causes as bars from nought to certain.
@@ -78,7 +79,7 @@ func (r Ranking) Draw() (Picture, error) {
 		if c.Before > 0 {
 			was = chance(c.Before)
 		}
-		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), clean(c.Title, longest), clean(c.At, longest), clean(c.Odds, 60), chance(c.Share), was})
+		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), clean(c.Title, longest), orDash(clean(c.At, longest)), orDash(clean(c.Odds, 60)), chance(c.Share), was})
 		desc += fmt.Sprintf("%d: %s, %s. ", i+1, name, said)
 	}
 	s.line("fine", from, s.y-2, to, s.y-2)
@@ -98,6 +99,12 @@ func (r Ranking) Draw() (Picture, error) {
 			s.line("line", x+24, y-3, x+24, y+3)
 		})
 	}
+	if !slices.ContainsFunc(list, func(c Chance) bool { return clean(c.At, longest) != "" }) {
+		t.Head = slices.Delete(t.Head, 2, 3) // one joint needs no column
+		for i := range t.Rows {
+			t.Rows[i] = slices.Delete(t.Rows[i], 2, 3)
+		}
+	}
 	note := "Several causes can be there at once: the chances need not add up to 100."
 	if rest := clean(r.Rest, 400); rest != "" {
 		note += " " + rest
@@ -105,6 +112,14 @@ func (r Ranking) Draw() (Picture, error) {
 	s.note(note)
 	t.Notes = []string{note}
 	return s.drawn(title, desc+note, t), nil
+}
+
+// orDash is a cell of a table that has nothing to say.
+func orDash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
 }
 
 // notch marks a place of a bar from below.

@@ -322,7 +322,7 @@ func (w Where) table(list []WetJoint, best, left int) Table {
 		if i == best {
 			odds += " (likeliest)"
 		}
-		t.Rows = append(t.Rows, []string{named(j), j.State, odds, listed(from)})
+		t.Rows = append(t.Rows, []string{named(j), j.State, orDash(odds), orDash(listed(from))})
 	}
 	if left > 0 {
 		t.Notes = append(t.Notes, fmt.Sprintf("%d more joints are not listed.", left))

@@ -42,10 +42,12 @@ func wider(s string, bold bool) float64 {
 	w := 0.0
 	for _, r := range s {
 		switch {
-		case strings.ContainsRune("il.,:;'|!jI", r):
+		case strings.ContainsRune("il.,:;|!jI", r):
 			w += 0.36
-		case strings.ContainsRune(" ftr-()[]/\"", r):
+		case strings.ContainsRune(" ftr-()[]/\"'", r):
 			w += 0.42
+		case strings.ContainsRune("<>=+~&#^", r):
+			w += 0.86
 		case strings.ContainsRune("mwMW@%—", r):
 			w += 0.98
 		case r >= 0x1100:
