@@ -147,6 +147,7 @@ var whyBoth = map[string]string{
 	"context times-failed >= 2 & rule face-third-reseal":                                           "the rule adds that the faces were measured good",
 	"context sealant-two-metals is yes & rule sealant-layer-too-thin-to-stretch":                   "the rule adds that the layer is thin",
 	"context fin-clearance < 5 mm & rule fin-too-close":                                            "the rule adds that it is closer still",
+	"context port-body-is is aluminium & rule port-torque-over-the-top":                            "aluminium is easily overdone by feel; the rule adds what the wrench read",
 	"context cock-kind is gland & rule cock-gland-nipped-out":                                      "the rule adds how far the gland was turned",
 	"context ring-section < 2.2 mm & context lead-in-poor is yes":                                  "thin rings nick easily, and here the lead-in is poor as well",
 	"rule thin-lubricant-rolls-rings & rule wrong-grease-swells-the-seal":                          "dry and greased exclude each other",
