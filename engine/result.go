@@ -24,6 +24,7 @@ type Result struct {
 	NothingMore string      `json:"nothing_worth_asking,omitempty"` // why, when Next is null
 	Errand      []plan.Next `json:"errand"`
 	Plan        plan.Plan   `json:"plan"`
+	Meanwhile   []Meanwhile `json:"meanwhile"` // until it is mended, and afterwards
 	Cautions    []Caution   `json:"cautions"`
 	Ties        []Tie       `json:"ties"`
 	Unanswered  []Open      `json:"unanswered"`
@@ -140,7 +141,8 @@ type Caution struct {
 	Title   string `json:"title"`
 	Warning string `json:"warning"`
 	Refer   string `json:"refer,omitempty"`
-	Known   bool   `json:"known"` // false: shown because nobody said that it does not hold
+	Known   bool   `json:"known"`          // false: shown because nobody said that it does not hold
+	Told    bool   `json:"told,omitempty"` // a rule gives it for what was answered
 }
 
 // Tie is a group of causes within a factor of 1.5 of each other, and what splits them.

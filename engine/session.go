@@ -85,7 +85,7 @@ func (b *Brain) NewSession(asm *assembly.Assembly, o Options) (*Session, error) 
 
 // readers lists all facts that anything reads.
 func readers(kb *rules.Knowledge) map[string]bool {
-	all := map[string]bool{network.WetFact: true, network.ProvenFact: true, network.WorkFact: true, network.HistoryFact: true}
+	all := map[string]bool{network.WetFact: true, network.ProvenFact: true, network.InsideFact: true, network.WorkFact: true, network.HistoryFact: true}
 	see := func(w *rules.When) {
 		if w != nil {
 			for _, f := range w.Cond.Facts() {
@@ -132,7 +132,7 @@ func readers(kb *rules.Knowledge) map[string]bool {
 // which a rule moves a cause or concludes another of these facts.
 func movers(kb *rules.Knowledge) (moves, feeds map[string]bool) {
 	moves = map[string]bool{network.WetFact: true, network.ProvenFact: true}
-	feeds = map[string]bool{network.WorkFact: true, network.HistoryFact: true}
+	feeds = map[string]bool{network.WorkFact: true, network.HistoryFact: true, network.InsideFact: true}
 	for _, c := range kb.Causes {
 		for _, x := range c.Context {
 			for _, f := range x.When.Cond.Facts() {
@@ -246,7 +246,7 @@ func (s *Session) Network() (*network.Network, *rank.Solver, error) {
 // no plan, no reasons, no ties, no list of what is open.
 func (s *Session) Result(ask plan.Person) (*Result, error) {
 	r := &Result{Schema: 1, Exact: true, Joints: []JointOdds{}, Ranking: []Ranked{}, Findings: s.findings(), Contra: s.contradicted(),
-		Targets: []Target{}, Errand: []plan.Next{}, Cautions: []Caution{}, Ties: []Tie{}, Tried: []Attempt{}, Unanswered: []Open{}, Assumed: []string{}}
+		Targets: []Target{}, Errand: []plan.Next{}, Meanwhile: []Meanwhile{}, Cautions: []Caution{}, Ties: []Tie{}, Tried: []Attempt{}, Unanswered: []Open{}, Assumed: []string{}}
 	s.waiting = s.mem.Waiting()
 	r.Stop = s.stop()
 	r.Run = s.run(r.Stop)
@@ -286,6 +286,7 @@ func (s *Session) Result(ask plan.Person) (*Result, error) {
 	if !ask.Brief {
 		r.Ties = s.ties(r)
 		r.Unanswered = s.unanswered()
+		r.Meanwhile = s.meanwhile(r)
 	}
 	r.Cautions = s.cautions(r)
 	return r, nil

@@ -255,10 +255,10 @@ func concludes(r *rules.Rule, factID string) bool {
 func (s *Session) cautions(r *Result) []Caution {
 	out := []Caution{}
 	have := map[string]bool{}
-	put := func(c *rules.Caution, known bool) {
+	put := func(c *rules.Caution, known, told bool) {
 		if c != nil && !have[c.ID] {
 			have[c.ID] = true
-			out = append(out, Caution{ID: c.ID, Title: c.Title, Warning: c.Warning, Refer: c.Refer, Known: known})
+			out = append(out, Caution{ID: c.ID, Title: c.Title, Warning: c.Warning, Refer: c.Refer, Known: known, Told: told})
 		}
 	}
 	truth := make([]fact.Truth, len(s.kb.Cautions))
@@ -276,13 +276,13 @@ func (s *Session) cautions(r *Result) []Caution {
 	for _, known := range []fact.Truth{fact.True, fact.Unknown} {
 		for i, c := range s.kb.Cautions {
 			if c.When != nil && truth[i] == known {
-				put(c, known == fact.True)
+				put(c, known == fact.True, false)
 			}
 		}
 		if known == fact.True {
 			for _, f := range s.mem.Active() {
 				if f.Action.Caution != "" {
-					put(s.kb.Caution(f.Action.Caution), true)
+					put(s.kb.Caution(f.Action.Caution), true, true)
 				}
 			}
 		}
@@ -292,12 +292,12 @@ func (s *Session) cautions(r *Result) []Caution {
 	}
 	for _, st := range r.Plan.Steps {
 		for _, id := range st.Cautions {
-			put(s.kb.Caution(id), true)
+			put(s.kb.Caution(id), true, false)
 		}
 	}
 	for _, n := range append(slices.Clone(r.Errand), deref(r.Next)...) {
 		for _, id := range n.Caution {
-			put(s.kb.Caution(id), true)
+			put(s.kb.Caution(id), true, false)
 		}
 	}
 	return out

@@ -222,7 +222,7 @@ var allowed = set(`
 	O-ring O-rings X-ring X-section U-shaped T-shaped T-bolt T-piece V-band V-clamp V-belt V-ring
 	NBR HNBR EPDM EPDM-P EPDM-S FKM FEPM FVMQ VMQ ACM CR NR SBR PTFE PVC RTV AU EU EP FFKM PU
 	ISO JIS ASME ASTM DIN EN BS SAE VDI AS568 API ABYC BPVC PCC-1 NPT BSP BSPP BSPT UNF UNC HSE UK US TM GS4 WAC MSC OSHA CFR NAVEDTRA RMA VG
-	Ra Rz Rmax RMS HRC IRHD Pa MPa GPa kPa mPa kN mL kJ IT8 Sp Se pH Shore DOT
+	Ra Rz Rmax RMS HRC IRHD Pa MPa GPa kPa mPa mV kN mL kJ IT8 Sp Se pH Shore DOT
 	D-1M D-2M MIL-G-5514 MIL-G-5514F AL0907 Db E0 Table Part Section App Appendix
 	January February March April May June July August September October November December Monday Tuesday Wednesday Thursday Friday Saturday Sunday
 	Celsius Fahrenheit SI Japanese German European ROUND SILICONE degC Ctrl Mon

@@ -52,10 +52,14 @@ var lists = []listed{
 		"face-shaft-seal": besideIt, "finned-exchanger": besideIt, "plate-exchanger": besideIt, "rotating-oring": besideIt,
 		"shell-and-tube": besideIt, "tie-rod-cap": besideIt, "tube-bundle": besideIt,
 	}},
-	{"water-from-outside-clears-the-joint", map[string]string{"tube-bundle": "it is tested on the bench, out of the weather"}},
+	{"settles-at-another-height", map[string]string{"tube-bundle": onTheBench}},
+	{"settles-at-this-height", map[string]string{"tube-bundle": onTheBench}},
+	{"ladder-wets-another", map[string]string{"tube-bundle": onTheBench}},
+	{"water-from-outside-clears-the-joint", map[string]string{"tube-bundle": onTheBench}},
 }
 
 const (
+	onTheBench  = "it is tested on the bench, with its own fluid and out of the weather"
 	crimpedDry  = "the gasket under a crimped tank goes in dry at the works, and is neither greased nor washed"
 	bothRunHere = "two fluids run in it: the other one is no stranger"
 	besideIt    = "what is wet in its stead stands beside it and holds the same fluid, so that its own fluid says nothing"
@@ -112,4 +116,38 @@ func TestTheRubberOfEveryKindThatHasOneCanBeTold(t *testing.T) {
 	for _, j := range k.Joints {
 		assert.Equal(t, noRubber[j.ID] == "", asks[j.ID], "rubber of %s", j.ID)
 	}
+}
+
+// A session knows the kinds of its joints and what is shared, no other kind: what is shared may warn only with shared words.
+func TestWhatIsSharedWarnsWithSharedWords(t *testing.T) {
+	k, err := kb.Load()
+	require.NoError(t, err)
+	shared := func(place string) bool { return strings.Contains(place, "/shared/") }
+	seen := 0
+	check := func(by rules.Head, ids ...string) {
+		if !shared(by.Place.File) {
+			return
+		}
+		for _, id := range ids {
+			if c := k.Caution(id); c != nil {
+				seen++
+				assert.True(t, shared(c.Place.File), "%s names the caution %s, which is of one kind only", by.ID, id)
+			}
+		}
+	}
+	for _, r := range k.Rules {
+		for _, a := range r.Then {
+			check(r.Head, a.Caution)
+		}
+	}
+	for _, c := range k.Checks {
+		check(c.Head, c.Cautions...)
+	}
+	for _, m := range k.Remedies {
+		check(m.Head, m.Cautions...)
+	}
+	for _, c := range k.Causes {
+		check(c.Head, c.Cautions...)
+	}
+	assert.Greater(t, seen, 50)
 }

@@ -182,7 +182,7 @@ answers: {fluid: coolant, work-on: ordinary, state-now: {is: [safe-and-cold], no
 	s.exits(0)
 	c, err := journal.Open(filepath.Join(dir, "case.yaml"))
 	require.NoError(t, err)
-	assert.Equal(t, []journal.Proven{{Said: "the drain cock above dripped", Done: "new washer"}}, c.Proven)
+	assert.Equal(t, []journal.Proven{{Kind: "radial-oring", Said: "the drain cock above dripped", Done: "new washer"}}, c.Proven)
 }
 
 func TestAltWithALetterAsksAgain(t *testing.T) {

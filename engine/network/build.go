@@ -18,6 +18,7 @@ const (
 	WetFact     = "joint-wet"
 	ProvenFact  = "leak-proven"
 	HistoryFact = "history"
+	InsideFact  = "leaks-inside" // leaks from one passage into another: wet, though dry outside
 	WorkFact    = "last-work"
 )
 
@@ -127,7 +128,7 @@ func historyOf(mem *infer.Memory, joint string) (rules.History, bool) {
 
 func (n *Network) allDry() bool {
 	for _, j := range n.Joints {
-		if yesNo(n.mem, j.ID, WetFact) != rank.Negative {
+		if yesNo(n.mem, j.ID, WetFact) != rank.Negative || yesNo(n.mem, j.ID, InsideFact) == rank.Positive {
 			return false
 		}
 	}
@@ -202,6 +203,9 @@ func (n *Network) block(i int, weight float64, fig Figures) rank.Block {
 	j := n.Joints[i]
 	m := j.Model
 	b := rank.Block{ID: j.ID, RunDown: fig.RunsDown, Wet: yesNo(n.mem, j.ID, WetFact), Leaks: yesNo(n.mem, j.ID, ProvenFact)}
+	if yesNo(n.mem, j.ID, InsideFact) == rank.Positive {
+		b.Wet = rank.Positive
+	}
 	none := 1.0
 	for k := range m.Prior {
 		p := m.Prior[k]

@@ -61,18 +61,20 @@ const (
 	NextStep
 	Measured
 	Granted
+	Mindful
 	ThePlan
+	TillThen
 	Warnings
 	Figures
 )
 
 // View decides what is said of a result, in which order: the run verdict first.
 func View(r *engine.Result, o Options) []Block {
-	list := []Section{MayRun, WasTried, Where, Causes, WhatIf, NextStep, Measured, Granted}
+	list := []Section{MayRun, WasTried, Where, Causes, WhatIf, NextStep, Measured, Granted, Mindful}
 	if o.Plan {
 		list = append(list, ThePlan)
 	}
-	list = append(list, Warnings)
+	list = append(list, TillThen, Warnings)
 	if o.Explain {
 		list = append(list, Figures)
 	}
@@ -102,8 +104,12 @@ func Pick(r *engine.Result, o Options, sections ...Section) []Block {
 			p.open(r)
 		case ThePlan:
 			p.plan(r)
+		case Mindful:
+			p.mindful(r)
+		case TillThen:
+			p.tillThen(r)
 		case Warnings:
-			p.cautions(r)
+			p.cautions(r, o)
 		case Figures:
 			p.explain(r)
 		}
@@ -492,24 +498,6 @@ func (p *page) plan(r *engine.Result) {
 		for _, s := range r.Plan.Sums {
 			p.add(Item, "%s", s)
 		}
-	}
-}
-
-func (p *page) cautions(r *engine.Result) {
-	if len(r.Cautions) == 0 {
-		return
-	}
-	p.add(Heading, "Cautions (local codes and licensed practice come first)")
-	left := 0
-	for i, c := range r.Cautions {
-		if i >= 8 {
-			left = len(r.Cautions) - i
-			break
-		}
-		p.add(Item, "%s", CautionWords(c))
-	}
-	if left > 0 {
-		p.add(Para, "And %d more that nobody has ruled out yet: answer the safety questions to shorten this list.", left)
 	}
 }
 
