@@ -43,6 +43,10 @@ var walls = []struct {
 	{"cmd/seepwright/handbook", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/journal"}, "a writer of pages asks nothing and keeps nothing"},
 	{"cmd/seepwright/sheet", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/journal", module + "cmd/seepwright/picture", module + "kb"}, "the sheet is told all that it says"},
 	{"cmd/seepwright/journal", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/report"}, "main introduces them"},
+	{"cmd/seepwright/picture", []string{module + "engine", module + "rules", module + "kb", module + "cmd/seepwright/journal", module + "cmd/seepwright/report"}, "a drawing is made from plain sizes"},
+	{"cmd/seepwright/job", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/report", module + "kb"}, "where one is in a job is derived, not told"},
+	{"cmd/seepwright/archive", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/report", module + "kb"}, "many cases are looked at without asking"},
+	{"cmd/seepwright/errand", []string{module + "cmd/seepwright/interview", module + "cmd/seepwright/journal", module + "kb"}, "a slip is drawn and read, nothing is kept"},
 }
 
 // sources walks the Go files of the module.
