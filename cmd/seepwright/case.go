@@ -79,6 +79,18 @@ func (a *app) casePath(f caseFlags, name string) (string, error) {
 	return path, fault(err)
 }
 
+// readCase reads a case without holding it. One that cannot be read comes with the offer of its
+// last good state.
+func (a *app) readCase(f caseFlags, name string) (path string, c *journal.Case, err error) {
+	if path, err = a.casePath(f, name); err != nil {
+		return "", nil, err
+	}
+	if c, err = journal.Open(path); err == nil && c == nil {
+		err = fmt.Errorf("the case %s is gone", path)
+	}
+	return path, c, fault(journal.Offer(path, err))
+}
+
 // onCase opens a case for writing, lets something be done, and saves it.
 func (a *app) onCase(f caseFlags, name string, do func(h *journal.Held) error) error {
 	path, err := a.casePath(f, name)

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"seepwright/cmd/seepwright/archive"
-	"seepwright/cmd/seepwright/journal"
 	"seepwright/cmd/seepwright/report"
 )
 
@@ -24,16 +23,9 @@ func (a *app) caseHandOn() *cobra.Command {
 		Example: "  seepwright case hand-on pad > pad-to-share.yaml",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			path, err := a.casePath(f, args[0])
+			_, c, err := a.readCase(f, args[0])
 			if err != nil {
 				return err
-			}
-			c, err := journal.Open(path)
-			if err == nil && c == nil {
-				err = fmt.Errorf("%s is gone", path)
-			}
-			if err != nil {
-				return fault(journal.Offer(path, err))
 			}
 			k, err := a.knowledge(nil)
 			if err != nil {

@@ -28,13 +28,9 @@ func (a *app) caseResume() *cobra.Command {
 		Example: "  seepwright case resume pad\n  seepwright case resume pad --stay",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			path, err := a.casePath(f, args[0])
+			path, c, err := a.readCase(f, args[0])
 			if err != nil {
 				return err
-			}
-			c, err := journal.Open(path)
-			if err != nil {
-				return fault(journal.Offer(path, err))
 			}
 			j, err := a.jobOf(path, c)
 			if err != nil {

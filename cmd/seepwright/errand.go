@@ -44,13 +44,9 @@ func (a *app) errand() *cobra.Command {
 			if back {
 				return a.errandAnswers(f, args[0], plain)
 			}
-			path, err := a.casePath(f, args[0])
+			path, c, err := a.readCase(f, args[0])
 			if err != nil {
 				return err
-			}
-			c, err := journal.Open(path)
-			if err != nil {
-				return fault(journal.Offer(path, err))
 			}
 			w, s, err := a.slip(path, c)
 			if err != nil {
